@@ -1,0 +1,190 @@
+//! `rimebook check`: diagnostics of notes and folders.
+
+use super::output::{print, read_note};
+use super::{COULD_NOT_RUN, Failure, NOTE_ERRORS};
+use crate::compile::{Compiled, compile};
+use crate::diagnostic::{Diagnostic, Severity, annotated, short, to_json};
+use crate::vocabulary::plural;
+use crate::world::{DiskWorld, World};
+use clap::{Args, ValueEnum};
+use rayon::prelude::*;
+use std::io::IsTerminal;
+use std::path::{Path, PathBuf};
+
+/// Notes compiled before any of their output is printed; bounds memory over large folders.
+const BATCH: usize = 256;
+
+#[derive(Args)]
+pub(super) struct Check {
+    /// Notes or folders of notes; `-` reads standard input
+    #[arg(required = true)]
+    paths: Vec<PathBuf>,
+    /// How problems are printed
+    #[arg(long, value_enum, default_value_t = Form::Excerpt)]
+    form: Form,
+    /// When to colour
+    #[arg(long, value_enum, default_value_t = Colour::Auto)]
+    colour: Colour,
+    /// Leave out advice
+    #[arg(long)]
+    no_advice: bool,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Form {
+    /// With the lines of the note
+    Excerpt,
+    /// One line a problem
+    Line,
+    /// One JSON object a line
+    Json,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Colour {
+    /// On a terminal, unless NO_COLOR is set
+    Auto,
+    Always,
+    Never,
+}
+
+/// What one note gave.
+#[derive(Default)]
+struct Outcome {
+    text: String,
+    counts: [usize; 3],
+    not_evaluated: usize,
+    unreadable: Option<String>,
+}
+
+impl Check {
+    pub fn run(&self) -> Result<u8, Failure> {
+        let world = DiskWorld::default();
+        let colour = match self.colour {
+            Colour::Always => true,
+            Colour::Never => false,
+            Colour::Auto => {
+                std::io::stdout().is_terminal()
+                    && std::env::var_os("NO_COLOR").is_none_or(|v| v.is_empty())
+            }
+        };
+        let notes = self.notes(&world)?;
+        let mut total = Outcome::default();
+        let mut unreadable = 0;
+        for batch in notes.chunks(BATCH) {
+            let outcomes: Vec<Outcome> = batch
+                .par_iter()
+                .map(|path| self.one(&world, path, colour))
+                .collect();
+            for outcome in outcomes {
+                if let Some(sentence) = outcome.unreadable {
+                    unreadable += 1;
+                    eprintln!("rimebook: {sentence}");
+                }
+                print(&outcome.text)?;
+                for (sum, count) in total.counts.iter_mut().zip(outcome.counts) {
+                    *sum += count;
+                }
+                total.not_evaluated += outcome.not_evaluated;
+            }
+        }
+        let [advice, warnings, errors] = total.counts;
+        if self.form == Form::Excerpt {
+            let judged = match notes.len() {
+                1 if unreadable == 0 => format!(
+                    "; {} not evaluated (see the diagnosis report)",
+                    plural(total.not_evaluated, "rule")
+                ),
+                _ => String::new(),
+            };
+            let unread = if unreadable > 0 {
+                format!(", {unreadable} unreadable")
+            } else {
+                String::new()
+            };
+            print(&format!(
+                "{}{unread}: {}, {}, {advice} advice{judged}\n",
+                plural(notes.len(), "note"),
+                plural(errors, "error"),
+                plural(warnings, "warning"),
+            ))?;
+        }
+        Ok(if unreadable == notes.len() {
+            COULD_NOT_RUN
+        } else if errors > 0 || unreadable > 0 {
+            NOTE_ERRORS
+        } else {
+            0
+        })
+    }
+
+    fn notes(&self, world: &dyn World) -> Result<Vec<PathBuf>, Failure> {
+        let mut notes = Vec::new();
+        for path in &self.paths {
+            if path == Path::new("-") {
+                notes.push(path.clone());
+                continue;
+            }
+            let found = world.notes(path).map_err(|e| {
+                Failure(format!("{}: {}", path.display(), super::output::reason(&e)))
+            })?;
+            if found.is_empty() {
+                return Err(Failure(format!(
+                    "{}: no note (*.job) in this folder",
+                    path.display()
+                )));
+            }
+            notes.extend(found);
+        }
+        Ok(notes)
+    }
+
+    fn one(&self, world: &dyn World, path: &Path, colour: bool) -> Outcome {
+        let source = match read_note(world, path) {
+            Ok(source) => source,
+            Err(Failure(sentence)) => {
+                return Outcome {
+                    unreadable: Some(sentence),
+                    ..Outcome::default()
+                };
+            }
+        };
+        let compiled = compile(source);
+        let mut outcome = Outcome {
+            not_evaluated: compiled.findings.not_evaluated.len(),
+            ..Outcome::default()
+        };
+        for diagnostic in compiled.report() {
+            if self.no_advice && diagnostic.severity == Severity::Advice {
+                continue;
+            }
+            outcome.counts[diagnostic.severity as usize] += 1;
+            self.render(&compiled, &diagnostic, colour, &mut outcome.text);
+        }
+        outcome
+    }
+
+    fn render(
+        &self,
+        compiled: &Compiled,
+        diagnostic: &Diagnostic,
+        colour: bool,
+        text: &mut String,
+    ) {
+        match self.form {
+            Form::Excerpt => {
+                text.push_str(&annotated(&compiled.source, diagnostic, colour));
+                text.push_str("\n\n");
+            }
+            Form::Line => {
+                text.push_str(&short(&compiled.source, diagnostic));
+                text.push('\n');
+            }
+            Form::Json => {
+                let json = serde_json::to_string(&to_json(&compiled.source, diagnostic));
+                text.push_str(&json.unwrap_or_default());
+                text.push('\n');
+            }
+        }
+    }
+}

@@ -1,0 +1,65 @@
+//! The command line: one file per command, each thin over the library.
+
+mod check;
+mod explain;
+mod output;
+mod report;
+
+use clap::{Parser, Subcommand};
+use std::process::ExitCode;
+
+/// Exit code when a note has errors.
+const NOTE_ERRORS: u8 = 1;
+/// Exit code when the command could not do its work.
+const COULD_NOT_RUN: u8 = 2;
+
+/// Compiles plain-text job notes of refrigeration service into checked reports.
+#[derive(Parser)]
+#[command(name = "rimebook", version, about, max_term_width = 96)]
+struct Arguments {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Subcommand)]
+enum Command {
+    /// Check notes: what is doubtful in the writing, and what the readings show
+    Check(check::Check),
+    /// Write a report of each note
+    Report(report::Report),
+    /// Say what a code means, or list all codes
+    Explain(explain::Explain),
+}
+
+/// Why a command could not run: one sentence, already complete.
+struct Failure(String);
+
+impl<E: std::fmt::Display> From<E> for Failure {
+    fn from(error: E) -> Self {
+        Self(error.to_string())
+    }
+}
+
+/// Runs the command line. Exit code 0: clean or warnings; 1: a note has errors; 2: could not run.
+pub fn run() -> ExitCode {
+    let arguments = match Arguments::try_parse() {
+        Ok(arguments) => arguments,
+        Err(error) => {
+            let code = if error.use_stderr() { COULD_NOT_RUN } else { 0 };
+            let _ = error.print();
+            return ExitCode::from(code);
+        }
+    };
+    let result = match arguments.command {
+        Command::Check(check) => check.run(),
+        Command::Report(report) => report.run(),
+        Command::Explain(explain) => explain.run(),
+    };
+    match result {
+        Ok(code) => ExitCode::from(code),
+        Err(Failure(sentence)) => {
+            eprintln!("rimebook: {sentence}");
+            ExitCode::from(COULD_NOT_RUN)
+        }
+    }
+}

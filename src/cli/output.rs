@@ -1,0 +1,98 @@
+//! Reading notes and writing results: whole or not at all.
+
+use super::Failure;
+use crate::source::Source;
+use crate::world::World;
+use std::io::{self, Read, Write};
+use std::path::Path;
+
+/// Reads a note; `-` is standard input.
+pub(super) fn read_note(world: &dyn World, path: &Path) -> Result<Source, Failure> {
+    let (name, bytes) = if path == Path::new("-") {
+        let mut bytes = Vec::new();
+        io::stdin()
+            .take(Source::MAX_BYTES as u64 + 1)
+            .read_to_end(&mut bytes)
+            .map_err(|e| Failure(format!("standard input: {e}")))?;
+        ("standard input".to_owned(), bytes)
+    } else {
+        let name = path.display().to_string();
+        if path.is_dir() {
+            return Err(Failure(format!("{name} is a folder; name a note (*.job)")));
+        }
+        let bytes = world
+            .read(path)
+            .map_err(|e| Failure(format!("{name}: {}", reason(&e))))?;
+        (name, bytes)
+    };
+    Source::from_bytes(name.clone(), bytes).map_err(|why| Failure(format!("{name}: {why}")))
+}
+
+/// An I/O error in words, without the number of the operating system.
+pub(super) fn reason(error: &io::Error) -> String {
+    match error.kind() {
+        io::ErrorKind::NotFound => "there is no such file".to_owned(),
+        io::ErrorKind::PermissionDenied => "permission denied".to_owned(),
+        _ => error.to_string(),
+    }
+}
+
+/// Writes a file whole or not at all: to a temporary neighbour first, then renamed over.
+///
+/// # Errors
+/// Refuses to write over a note; otherwise as the file system gives them (a full disk leaves the
+/// old file as it was).
+pub(super) fn write_file(path: &Path, content: &[u8]) -> Result<(), Failure> {
+    let name = path.display();
+    if path
+        .extension()
+        .is_some_and(|e| e.eq_ignore_ascii_case("job"))
+    {
+        return Err(Failure(format!(
+            "{name} is a note; a report is never written over one"
+        )));
+    }
+    // A symbolic link stays a link: its target is what is replaced.
+    let target = path.canonicalize().unwrap_or_else(|_| path.to_owned());
+    if target
+        .extension()
+        .is_some_and(|e| e.eq_ignore_ascii_case("job"))
+    {
+        return Err(Failure(format!(
+            "{name} leads to a note; a report is never written over one"
+        )));
+    }
+    if target.is_dir() {
+        return Err(Failure(format!("{name} is a folder")));
+    }
+    let folder = match target.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    };
+    let write = || -> io::Result<()> {
+        let mut builder = tempfile::Builder::new();
+        builder.prefix(".rimebook-").suffix(".tmp");
+        #[cfg(unix)]
+        {
+            use std::os::unix::fs::PermissionsExt;
+            // Temporary files are private by default; a report is an ordinary file (umask applies).
+            let mode = std::fs::metadata(&target).map_or(0o666, |m| m.permissions().mode() & 0o777);
+            builder.permissions(std::fs::Permissions::from_mode(mode));
+        }
+        let mut file = builder.tempfile_in(folder)?;
+        file.write_all(content)?;
+        file.as_file().sync_all()?;
+        file.persist(&target).map_err(|e| e.error)?;
+        Ok(())
+    };
+    write().map_err(|e| Failure(format!("{name}: {}", reason(&e))))
+}
+
+/// Writes to standard output; a reader that went away (`| head`) is no failure.
+pub(super) fn print(text: &str) -> Result<(), Failure> {
+    let mut out = io::stdout().lock();
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Err(error) if error.kind() == io::ErrorKind::BrokenPipe => Ok(()),
+        other => other.map_err(|e| Failure(format!("standard output: {e}"))),
+    }
+}

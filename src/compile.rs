@@ -1,0 +1,76 @@
+//! The orchestrator, to be read first: a source goes in, everything known about it comes out.
+//!
+//! Each stage runs whatever the one before complained about; only what rests on a broken line is
+//! left out.
+
+use crate::derive::{Derivation, derive};
+use crate::diagnostic::{Diagnostic, Severity};
+use crate::findings::{Findings, judge};
+use crate::model::{self, Job};
+use crate::source::Source;
+use crate::syntax;
+
+/// A note and all that follows from it.
+#[derive(Debug)]
+pub struct Compiled {
+    /// The text.
+    pub source: Source,
+    /// What it says.
+    pub job: Job,
+    /// What its readings mean.
+    pub derived: Derivation,
+    /// What follows from them.
+    pub findings: Findings,
+    /// What there is to say about the note's writing, in order of place.
+    pub diagnostics: Vec<Diagnostic>,
+}
+
+impl Compiled {
+    /// Everything `check` prints: problems of writing and findings, in order of place.
+    pub fn report(&self) -> Vec<Diagnostic> {
+        let mut all = self.diagnostics.clone();
+        all.extend(
+            self.findings
+                .found
+                .iter()
+                .map(crate::findings::Finding::diagnostic),
+        );
+        all.sort_by_key(|d| (d.span().start, d.code.id));
+        // A caution said twelve times is read once: only its first place keeps it.
+        let mut said: Vec<String> = Vec::new();
+        for diagnostic in &mut all {
+            diagnostic.help.retain(|help| !said.contains(help));
+            said.extend(diagnostic.help.iter().cloned());
+        }
+        all
+    }
+
+    /// True when anything is an error.
+    pub fn has_errors(&self) -> bool {
+        self.diagnostics
+            .iter()
+            .any(|d| d.severity == Severity::Error)
+            || self
+                .findings
+                .found
+                .iter()
+                .any(|f| f.rule.code.severity == Severity::Error)
+    }
+}
+
+/// Compiles one note: source → syntax → model → derive → findings.
+pub fn compile(source: Source) -> Compiled {
+    let parse = syntax::parse(&source);
+    let (job, mut diagnostics) = model::build(&source, &parse);
+    diagnostics.extend(parse.diagnostics);
+    diagnostics.sort_by_key(|d| (d.span().start, d.code.id));
+    let derived = derive(&job);
+    let findings = judge(&job, &derived);
+    Compiled {
+        source,
+        job,
+        derived,
+        findings,
+        diagnostics,
+    }
+}

@@ -1,0 +1,225 @@
+//! What the readings mean: derived values, each with its formula, inputs and assumptions.
+//!
+//! A value that cannot be derived is never zero: it is listed in [`Derivation::missing`] with what
+//! it needs.
+
+mod cycle;
+pub mod debts;
+mod electrical;
+pub mod ledger;
+mod pairing;
+mod pressure_tests;
+pub mod time;
+
+pub use debts::{Debt, DebtKind};
+pub use ledger::Ledger;
+pub use pairing::{Bench, WINDOW_MINUTES};
+pub(crate) use pairing::{current, voltage};
+pub use pressure_tests::{HoldTest, VacuumShape, VacuumTest};
+pub use time::{VisitTime, hours_minutes};
+
+use crate::model::{Job, Minutes, Reading};
+use crate::quantity::{
+    AbsolutePressure, Current, Display, Percent, Power, Temperature, TemperatureDifference,
+    Voltage, fixed,
+};
+use crate::source::Span;
+
+/// How a derived value is computed.
+#[derive(Debug, PartialEq, Eq)]
+pub struct Formula {
+    /// Stable name, kebab case.
+    pub id: &'static str,
+    /// What the trade calls the value.
+    pub name: &'static str,
+    /// The formula in words and symbols.
+    pub expression: &'static str,
+    /// Where it comes from.
+    pub source: &'static str,
+    /// What it needs, for the list of what could not be derived.
+    pub needs: &'static str,
+}
+
+/// A derived value; SI inside.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Value {
+    /// A temperature.
+    Temperature(Temperature),
+    /// A temperature difference.
+    Difference(TemperatureDifference),
+    /// A pure number.
+    Ratio(f64),
+    /// Parts per hundred.
+    Percent(Percent),
+    /// A pressure change.
+    PressureChange(AbsolutePressure),
+    /// A current.
+    Current(Current),
+    /// A power.
+    Power(Power),
+    /// A voltage.
+    Voltage(Voltage),
+}
+
+impl Value {
+    /// As shown: one decimal for temperatures, two for ratios.
+    pub fn text(self, display: Display) -> String {
+        match self {
+            Self::Temperature(v) => display.temperature(v),
+            Self::Difference(v) => display.difference(v),
+            Self::Ratio(v) => fixed(v, 2),
+            Self::Percent(v) => format!("{} %", fixed(v.percent(), 1)),
+            Self::PressureChange(v) => match display {
+                Display::Us => format!("{} psi", fixed(v.psi(), 1)),
+                Display::Si => format!("{} kPa", fixed(v.pascal() / 1e3, 1)),
+            },
+            Self::Current(v) => format!("{} A", fixed(v.ampere(), 1)),
+            Self::Power(v) => format!("{} W", fixed(v.watt(), 0)),
+            Self::Voltage(v) => format!("{} V", fixed(v.volt(), 1)),
+        }
+    }
+
+    /// The difference, when it is one.
+    pub fn difference(self) -> Option<TemperatureDifference> {
+        match self {
+            Self::Difference(v) => Some(v),
+            _ => None,
+        }
+    }
+
+    /// The bare number: K, a ratio, percent, Pa, A, W or V.
+    pub fn number(self) -> f64 {
+        match self {
+            Self::Temperature(v) => v.kelvin(),
+            Self::Difference(v) => v.kelvin(),
+            Self::Ratio(v) => v,
+            Self::Percent(v) => v.percent(),
+            Self::PressureChange(v) => v.pascal(),
+            Self::Current(v) => v.ampere(),
+            Self::Power(v) => v.watt(),
+            Self::Voltage(v) => v.volt(),
+        }
+    }
+}
+
+/// A reading that a derived value rests on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Input {
+    /// Its point.
+    pub name: String,
+    /// Its value as written.
+    pub text: String,
+    /// Its line.
+    pub line: u32,
+    /// Its place.
+    pub span: Span,
+}
+
+impl Input {
+    /// A reading as input.
+    pub fn of(reading: &Reading) -> Self {
+        Self {
+            name: reading.label(),
+            text: reading.value_text().to_owned(),
+            line: reading.line,
+            span: reading.span,
+        }
+    }
+}
+
+/// A value computed from readings.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Derived {
+    /// How.
+    pub formula: &'static Formula,
+    /// Which circuit, evaporator … it is of.
+    pub which: Option<String>,
+    /// The value.
+    pub value: Value,
+    /// What it rests on.
+    pub inputs: Vec<Input>,
+    /// What was taken for granted.
+    pub assumptions: Vec<String>,
+    /// One step of the instruments' last digits, carried through, in the unit of the value's number.
+    pub resolution: Option<f64>,
+    /// When.
+    pub at: Option<Minutes>,
+    /// Index of the visit.
+    pub visit: usize,
+    /// Phase of the job.
+    pub phase: u32,
+}
+
+impl Derived {
+    /// The value as shown, with the instrument resolution where it is known.
+    pub fn text(&self, display: Display) -> String {
+        self.value.text(display)
+    }
+
+    /// `± 0.4 F` from the last digits of the readings, for temperature differences.
+    pub fn resolution_text(&self, display: Display) -> Option<String> {
+        let step = self.resolution?;
+        match self.value {
+            Value::Difference(_) => Some(format!(
+                "± {}",
+                display.difference(TemperatureDifference::from_kelvin(step))
+            )),
+            _ => None,
+        }
+    }
+
+    /// The place of its first input.
+    pub fn span(&self) -> Span {
+        self.inputs.first().map_or(Span::default(), |i| i.span)
+    }
+}
+
+/// A formula that nothing in the note could feed, though part of its inputs is there.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Missing {
+    /// Which formula.
+    pub formula: &'static Formula,
+    /// Why, or what it needs.
+    pub because: String,
+}
+
+/// Everything derived from a job.
+#[derive(Debug, Default)]
+pub struct Derivation {
+    /// Values, in order of their first input.
+    pub values: Vec<Derived>,
+    /// What could not be derived.
+    pub missing: Vec<Missing>,
+    /// Standing pressure tests.
+    pub holds: Vec<HoldTest>,
+    /// Evacuations.
+    pub vacuums: Vec<VacuumTest>,
+    /// Refrigerant books of the job.
+    pub ledger: Ledger,
+    /// Hours, a row a visit.
+    pub times: Vec<VisitTime>,
+    /// Temporary conditions and locks, open or undone.
+    pub debts: Vec<Debt>,
+}
+
+impl Derivation {
+    /// The values of one formula.
+    pub fn of<'a>(&'a self, id: &'a str) -> impl Iterator<Item = &'a Derived> + 'a {
+        self.values.iter().filter(move |d| d.formula.id == id)
+    }
+}
+
+/// Derives all that the job's readings allow.
+pub fn derive(job: &Job) -> Derivation {
+    let bench = Bench::new(job);
+    let mut out = Derivation::default();
+    cycle::derive(job, &bench, &mut out);
+    electrical::derive(job, &bench, &mut out);
+    out.holds = pressure_tests::holds(job);
+    out.vacuums = pressure_tests::vacuums(job);
+    out.ledger = ledger::books(job);
+    out.times = time::times(job);
+    out.debts = debts::debts(job);
+    out.values.sort_by_key(|d| d.span().start);
+    out
+}

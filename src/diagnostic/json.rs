@@ -1,0 +1,79 @@
+//! Diagnostics as JSON: one object each, positions as line and column from 1 and as byte offsets.
+
+use super::{Diagnostic, Severity};
+use crate::source::{Source, Span};
+use serde::Serialize;
+
+/// One diagnostic, ready for JSON.
+#[derive(Debug, Serialize)]
+pub struct DiagnosticJson<'a> {
+    file: &'a str,
+    code: &'static str,
+    name: &'static str,
+    severity: Severity,
+    message: &'a str,
+    labels: Vec<LabelJson<'a>>,
+    help: &'a [String],
+    #[serde(skip_serializing_if = "Option::is_none")]
+    fix: Option<FixJson<'a>>,
+}
+
+#[derive(Debug, Serialize)]
+struct LabelJson<'a> {
+    #[serde(flatten)]
+    place: PlaceJson,
+    text: &'a str,
+}
+
+#[derive(Debug, Serialize)]
+struct FixJson<'a> {
+    title: &'a str,
+    #[serde(flatten)]
+    place: PlaceJson,
+    replacement: &'a str,
+    safe: bool,
+}
+
+#[derive(Debug, Serialize)]
+struct PlaceJson {
+    line: u32,
+    column: u32,
+    start: u32,
+    end: u32,
+}
+
+fn place(source: &Source, span: Span) -> PlaceJson {
+    let (line, column) = source.position(span.start);
+    PlaceJson {
+        line,
+        column,
+        start: span.start,
+        end: span.end,
+    }
+}
+
+/// The JSON form of one diagnostic.
+pub fn to_json<'a>(source: &'a Source, diagnostic: &'a Diagnostic) -> DiagnosticJson<'a> {
+    DiagnosticJson {
+        file: source.name(),
+        code: diagnostic.code.id,
+        name: diagnostic.code.name,
+        severity: diagnostic.severity,
+        message: &diagnostic.message,
+        labels: diagnostic
+            .labels
+            .iter()
+            .map(|label| LabelJson {
+                place: place(source, label.span),
+                text: &label.text,
+            })
+            .collect(),
+        help: &diagnostic.help,
+        fix: diagnostic.fix.as_ref().map(|fix| FixJson {
+            title: &fix.title,
+            place: place(source, fix.span),
+            replacement: &fix.replacement,
+            safe: fix.safe,
+        }),
+    }
+}

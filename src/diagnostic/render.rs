@@ -1,0 +1,81 @@
+//! Diagnostics for people: an annotated excerpt of the note, or one line a problem.
+//!
+//! annotate-snippets draws the excerpt: it takes our own struct as plain data (miette wants its
+//! trait on every error type, ariadne its own report builder and character offsets), it is what the
+//! Rust compiler's own messages are drawn with, so tabs, wide characters and very long lines are
+//! well tried, and it adds three small crates.
+
+use super::{Diagnostic, Severity};
+use crate::source::{Source, Span};
+use annotate_snippets::{AnnotationKind, Element, Group, Level, Patch, Renderer, Snippet};
+
+/// The excerpt form, styled with escape codes when `colour` is set.
+pub fn annotated(source: &Source, diagnostic: &Diagnostic, colour: bool) -> String {
+    let renderer = if colour {
+        Renderer::styled()
+    } else {
+        Renderer::plain()
+    };
+    let level = match diagnostic.severity {
+        Severity::Error => Level::ERROR,
+        Severity::Warning => Level::WARNING,
+        Severity::Advice => Level::INFO.with_name(Severity::Advice.name()),
+    };
+    let text = source.text();
+    let annotations = diagnostic.labels.iter().enumerate().map(|(i, label)| {
+        let kind = if i == 0 {
+            AnnotationKind::Primary
+        } else {
+            AnnotationKind::Context
+        };
+        let annotation = kind.span(range(label.span));
+        if label.text.is_empty() {
+            annotation
+        } else {
+            annotation.label(label.text.as_str())
+        }
+    });
+    let mut elements: Vec<Element<'_>> = vec![
+        Snippet::source(text)
+            .path(source.name())
+            .annotations(annotations)
+            .into(),
+    ];
+    for help in &diagnostic.help {
+        elements.push(Level::HELP.message(help.as_str()).into());
+    }
+    let mut report = vec![
+        level
+            .primary_title(diagnostic.message.as_str())
+            .id(diagnostic.code.id)
+            .elements(elements),
+    ];
+    if let Some(fix) = &diagnostic.fix {
+        report.push(
+            Group::with_title(Level::HELP.secondary_title(fix.title.as_str())).element(
+                Snippet::source(text).patch(Patch::new(range(fix.span), fix.replacement.as_str())),
+            ),
+        );
+    }
+    renderer.render(&report)
+}
+
+/// `path:line:column: severity[code] message (help)` on one line.
+pub fn short(source: &Source, diagnostic: &Diagnostic) -> String {
+    let (line, column) = source.position(diagnostic.span().start);
+    let help = diagnostic
+        .help
+        .first()
+        .map_or(String::new(), |help| format!(" ({help})"));
+    format!(
+        "{}:{line}:{column}: {}[{}] {}{help}",
+        source.name(),
+        diagnostic.severity.name(),
+        diagnostic.code.id,
+        diagnostic.message,
+    )
+}
+
+fn range(span: Span) -> std::ops::Range<usize> {
+    span.start as usize..span.end as usize
+}

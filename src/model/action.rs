@@ -1,0 +1,327 @@
+//! What an action's text says: amounts, cylinders, test readings, how soon.
+
+use super::build::Builder;
+use super::written::{Found, find, find_duration, find_mass, is_word, slice};
+use super::{EntryKind, Flow, Sense, Transfer, Urgency};
+use crate::diagnostic::{Diagnostic, code};
+use crate::quantity::{Dimension, Quantity, Unit, VacuumDepth};
+use crate::refrigerant::{self, Refrigerant};
+use crate::source::{Span, Spanned};
+use crate::syntax::{Token, TokenKind, tokens};
+use crate::vocabulary::{Verb, faults, recognise};
+
+/// Reads the text of an action; `None` when it lacks what it cannot do without (reported).
+pub(super) fn read(
+    builder: &mut Builder<'_>,
+    verb: Verb,
+    span: Span,
+    text: Spanned<&str>,
+) -> Option<EntryKind> {
+    let owned = || text.node.to_owned();
+    let observation = |sense| EntryKind::Observation {
+        sense,
+        text: owned(),
+        signs: recognise(text.node),
+    };
+    Some(match verb {
+        Verb::Visit => return None,
+        Verb::Saw => observation(Sense::Seen),
+        Verb::Heard => observation(Sense::Heard),
+        Verb::Felt => observation(Sense::Felt),
+        Verb::Smelled => observation(Sense::Smelled),
+        Verb::Noted => observation(Sense::Noted),
+        Verb::Cause => EntryKind::Cause {
+            text: owned(),
+            fault: faults::recognise(text.node),
+        },
+        Verb::Did => EntryKind::Did(owned()),
+        Verb::Fitted => EntryKind::Fitted(owned()),
+        Verb::Removed => EntryKind::Removed(owned()),
+        Verb::Recovered => EntryKind::Refrigerant(transfer(builder, Flow::Recovered, span, text)?),
+        Verb::Added => EntryKind::Refrigerant(transfer(builder, Flow::Added, span, text)?),
+        Verb::Hold => hold(builder, span, text)?,
+        Verb::Vacuum => vacuum(builder, span, text)?,
+        Verb::Told => EntryKind::Told(owned()),
+        Verb::Advise => advise(text.node),
+        Verb::Approved => EntryKind::Approved(owned()),
+        Verb::Photo => EntryKind::Photo(owned()),
+        Verb::Private => EntryKind::Private(owned()),
+        Verb::Travel => EntryKind::Travel {
+            duration: find_duration(&tokens_of(text)),
+            text: owned(),
+        },
+        Verb::Waited => EntryKind::Waited {
+            duration: find_duration(&tokens_of(text)),
+            text: owned(),
+        },
+        Verb::Arrive => EntryKind::Arrive(owned()),
+        Verb::Depart => EntryKind::Depart(owned()),
+        Verb::LockedOut => EntryKind::LockedOut(owned()),
+        Verb::LockOff => EntryKind::LockOff(owned()),
+        Verb::Left => EntryKind::Left(owned()),
+        Verb::Restored => EntryKind::Restored(owned()),
+    })
+}
+
+fn tokens_of<'s>(text: Spanned<&'s str>) -> Vec<Token<'s>> {
+    tokens(text.node, text.span.start as usize)
+}
+
+fn transfer(
+    builder: &mut Builder<'_>,
+    flow: Flow,
+    span: Span,
+    text: Spanned<&str>,
+) -> Option<Transfer> {
+    let tokens = tokens_of(text);
+    let Some((mass, written, range)) = find_mass(text.node, text.span.start, &tokens) else {
+        builder.amount_missing(flow, span);
+        return None;
+    };
+    let rest = &tokens[range.end..];
+    let named = refrigerant_in(text, &tokens[..range.start]).or_else(|| refrigerant_in(text, rest));
+    let refrigerant = match named {
+        None => None,
+        Some((Ok(found), _)) => Some(found),
+        Some((Err(words), span)) => {
+            builder.diagnostics.push(unknown_refrigerant(words, span));
+            None
+        }
+    };
+    Some(Transfer {
+        flow,
+        mass,
+        written,
+        refrigerant,
+        named: named.is_some(),
+        cylinder: cylinder(text, rest),
+        circuit: circuit(&tokens),
+    })
+}
+
+/// A refrigerant named in some tokens: known, or a designation for which no data is carried.
+pub(super) fn refrigerant_in<'s>(
+    text: Spanned<&'s str>,
+    tokens: &[Token<'s>],
+) -> Option<(Result<&'static Refrigerant, &'s str>, Span)> {
+    for start in 0..tokens.len() {
+        for count in (1..=3.min(tokens.len() - start)).rev() {
+            let part = &tokens[start..start + count];
+            if part.iter().any(|t| t.kind == TokenKind::Separator) {
+                continue;
+            }
+            let span = part[0].span.to(part[count - 1].span);
+            let words = slice(text.node, text.span.start, span);
+            // A bare number is an amount here, not a designation.
+            if !words.starts_with(|c: char| c.is_ascii_digit())
+                && let Some(found) = refrigerant::lookup(words)
+            {
+                return Some((Ok(found), span));
+            }
+        }
+    }
+    tokens
+        .iter()
+        .find(|t| t.kind == TokenKind::Word && looks_like_designation(t.text))
+        .map(|t| (Err(t.text), t.span))
+}
+
+/// `R-123`, `R508B`, `r-4xx`: R, then at least two digits.
+fn looks_like_designation(word: &str) -> bool {
+    let mut chars = word.chars();
+    chars.next().is_some_and(|c| c.eq_ignore_ascii_case(&'r'))
+        && chars
+            .as_str()
+            .trim_start_matches('-')
+            .chars()
+            .take_while(char::is_ascii_digit)
+            .count()
+            >= 2
+}
+
+/// The diagnostic for a refrigerant without data.
+pub(super) fn unknown_refrigerant(words: &str, span: Span) -> Diagnostic {
+    let diagnostic = Diagnostic::new(
+        &code::UNKNOWN_REFRIGERANT,
+        span,
+        format!("no data is carried for the refrigerant `{words}`"),
+    );
+    match refrigerant::nearest(words) {
+        Some(near) => diagnostic.here(format!("is `{near}` meant?")).likely_fix(
+            format!("write `{near}`"),
+            span,
+            near,
+        ),
+        None => diagnostic.help("no saturation temperature is computed from its pressures"),
+    }
+}
+
+fn cylinder(text: Spanned<&str>, tokens: &[Token<'_>]) -> Option<String> {
+    const LEAD: &[&str] = &[
+        "into", "from", "to", "in", "out", "of", "cylinder", "cyl", "bottle", "tank", "drum",
+        "the", "a", "my",
+    ];
+    let at = tokens.iter().position(|t| {
+        is_word(
+            t,
+            &["into", "from", "to", "cylinder", "cyl", "bottle", "tank"],
+        )
+    })?;
+    let rest = &tokens[at..];
+    let lead = rest
+        .iter()
+        .take_while(|t| is_word(t, LEAD) || t.text == "#")
+        .count();
+    let label: Vec<&Token<'_>> = rest[lead..]
+        .iter()
+        .take_while(|t| {
+            t.kind != TokenKind::Separator
+                && !is_word(t, &["circuit", "ckt", "for", "with", "by", "at", "until"])
+        })
+        .collect();
+    let (first, last) = (label.first()?, label.last()?);
+    Some(slice(text.node, text.span.start, first.span.to(last.span)).to_owned())
+}
+
+fn circuit(tokens: &[Token<'_>]) -> Option<String> {
+    let at = tokens
+        .iter()
+        .position(|t| is_word(t, &["circuit", "ckt", "system"]))?;
+    let label = tokens.get(at + 1)?;
+    (label.text.len() <= 3).then(|| format!("circuit {}", label.text.to_uppercase()))
+}
+
+fn hold(builder: &mut Builder<'_>, span: Span, text: Spanned<&str>) -> Option<EntryKind> {
+    let tokens = tokens_of(text);
+    let base = text.span.start;
+    let pressure = find(text.node, base, &tokens, Dimension::Pressure);
+    let Some(Found { written, .. }) = pressure else {
+        builder.diagnostics.push(
+            Diagnostic::new(&code::TEST_INCOMPLETE, span, "this hold has no pressure")
+                .help("write for example `hold nitrogen 150 psig at 72 F`"),
+        );
+        return None;
+    };
+    let pressure = match written.quantity {
+        Quantity::Gauge(pressure) => pressure,
+        Quantity::Absolute(pressure) => pressure.gauge(builder.job.unit.atmosphere()),
+        _ => return None,
+    };
+    let temperature = find(text.node, base, &tokens, Dimension::Temperature).and_then(|found| {
+        match found.written.quantity {
+            Quantity::Temperature(temperature) => Some(temperature),
+            _ => None,
+        }
+    });
+    let gas = tokens
+        .iter()
+        .find(|t| {
+            is_word(
+                t,
+                &[
+                    "nitrogen",
+                    "n2",
+                    "oxygen",
+                    "air",
+                    "argon",
+                    "co2",
+                    "acetylene",
+                    "helium",
+                    "refrigerant",
+                ],
+            )
+        })
+        .map_or("nitrogen", |t| t.text)
+        .to_lowercase();
+    Some(EntryKind::Hold {
+        gas,
+        pressure,
+        written: written.text,
+        resolution: written.resolution,
+        temperature,
+    })
+}
+
+fn vacuum(builder: &mut Builder<'_>, span: Span, text: Spanned<&str>) -> Option<EntryKind> {
+    let tokens = tokens_of(text);
+    let isolated = tokens.iter().any(|t| {
+        is_word(
+            t,
+            &[
+                "isolated", "valved", "decay", "blanked", "closed", "off", "shut", "standing",
+            ],
+        )
+    });
+    let found = find(text.node, text.span.start, &tokens, Dimension::Vacuum);
+    let (depth, written) = match found {
+        Some(Found { written, .. }) => match written.quantity {
+            Quantity::Vacuum(depth) => (depth, written.text),
+            _ => return None,
+        },
+        None => {
+            let bare = tokens.iter().find(|t| t.number().is_some());
+            let gauge = find(text.node, text.span.start, &tokens, Dimension::Pressure).is_some();
+            let (Some(token), false) = (bare, gauge) else {
+                builder.diagnostics.push(
+                    Diagnostic::new(&code::TEST_INCOMPLETE, span, "this vacuum has no reading in micron")
+                        .help("write for example `vacuum 380 micron`; a compound gauge in inHg cannot show a deep vacuum"),
+                );
+                return None;
+            };
+            let number = token.number()?;
+            builder.diagnostics.push(
+                Diagnostic::new(
+                    &code::UNIT_ASSUMED,
+                    token.span,
+                    format!("`vacuum {}` has no unit; micron was taken", token.text),
+                )
+                .safe_fix(
+                    "write the unit",
+                    Span::new(token.span.end as usize, token.span.end as usize),
+                    " micron",
+                ),
+            );
+            let Quantity::Vacuum(depth) = Unit::Micron.quantity(number) else {
+                return None;
+            };
+            (depth, format!("{} micron", token.text))
+        }
+    };
+    let depth: VacuumDepth = depth;
+    Some(EntryKind::Vacuum {
+        depth,
+        written,
+        isolated,
+    })
+}
+
+/// Words that say how soon, and what they say.
+const SOONNESS: &[(&str, Urgency)] = &[
+    ("now", Urgency::Now),
+    ("urgent", Urgency::Now),
+    ("urgently", Urgency::Now),
+    ("immediately", Urgency::Now),
+    ("today", Urgency::Now),
+    ("soon", Urgency::Soon),
+    ("this week", Urgency::Soon),
+    ("this month", Urgency::Soon),
+    ("later", Urgency::Later),
+    ("next visit", Urgency::Later),
+    ("next service", Urgency::Later),
+    ("when convenient", Urgency::Later),
+];
+
+fn advise(text: &str) -> EntryKind {
+    let lower = text.to_lowercase();
+    let found = SOONNESS.iter().find_map(|&(word, urgency)| {
+        let rest = lower.strip_prefix(word)?;
+        (rest.is_empty() || rest.starts_with([' ', ':', ',', '-'])).then_some((word.len(), urgency))
+    });
+    let (skip, urgency) = found.unwrap_or((0, Urgency::Unstated));
+    // Lower-casing may change lengths outside ASCII, but every word above is ASCII at the start.
+    let rest = text.get(skip..).unwrap_or(text);
+    EntryKind::Advise {
+        urgency,
+        text: rest.trim_start_matches([' ', ':', ',', '-']).to_owned(),
+    }
+}

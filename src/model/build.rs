@@ -1,0 +1,502 @@
+//! The walk from parsed lines to the model. Lines that could not be used are kept in
+//! [`Job::unused`], so that nothing written is lost.
+
+use super::reading::UnitHabits;
+use super::{Entry, EntryKind, Flow, Job, Minutes, Reading, Value, Visit, action, head};
+use crate::diagnostic::{Diagnostic, code};
+use crate::source::{Source, Span, Spanned};
+use crate::syntax::{Clock, Item, Line, Parse, ParsedLine, Statement, VisitDate, parse_statement};
+use crate::vocabulary::Verb;
+
+/// Builds the job from the lines of a note and reports what the lines mean beside each other.
+pub fn build(source: &Source, parse: &Parse<'_>) -> (Job, Vec<Diagnostic>) {
+    let mut builder = Builder {
+        source,
+        job: Job::default(),
+        diagnostics: Vec::new(),
+        habits: UnitHabits::of(parse),
+        clock: None,
+        phase: 0,
+        target: Target::None,
+        heads: Vec::new(),
+    };
+    for line in &parse.lines {
+        builder.line(line);
+    }
+    builder.finish(parse)
+}
+
+/// What an indented line would continue.
+enum Target {
+    None,
+    Entry,
+    Head(usize),
+    Unused,
+}
+
+pub(super) struct Builder<'a> {
+    pub source: &'a Source,
+    pub job: Job,
+    pub diagnostics: Vec<Diagnostic>,
+    pub habits: UnitHabits,
+    clock: Option<Minutes>,
+    phase: u32,
+    target: Target,
+    heads: Vec<head::Raw<'a>>,
+}
+
+impl<'a> Builder<'a> {
+    fn line(&mut self, line: &ParsedLine<'a>) {
+        match &line.line {
+            Line::Blank | Line::Comment => {}
+            Line::Broken => {
+                self.keep_unused(Spanned::new(self.source.slice(line.span), line.span));
+            }
+            Line::Head(parsed) => {
+                self.target = Target::Head(self.heads.len());
+                self.heads.push(head::Raw::new(parsed));
+            }
+            Line::Visit(visit) => {
+                self.open_visit(line.span);
+                let date = visit.date.and_then(|date| self.date(date));
+                if let Some(opened) = self.job.visits.last_mut() {
+                    opened.date = date;
+                    opened.technicians = visit
+                        .technicians
+                        .iter()
+                        .map(|name| Spanned::new(name.node.to_owned(), name.span))
+                        .collect();
+                }
+                self.target = Target::None;
+            }
+            Line::Continuation(text) => self.continuation(*text),
+            Line::Entry(entry) => {
+                if self.job.visits.is_empty() {
+                    if let Some(raw) = head::Raw::from_entry(entry, self.source) {
+                        self.target = Target::Head(self.heads.len());
+                        self.heads.push(raw);
+                        return;
+                    }
+                    self.diagnostics.push(
+                        Diagnostic::new(
+                            &code::NO_VISIT,
+                            line.span,
+                            "this entry stands before the first visit and has no date",
+                        )
+                        .help("put a line `visit 2026-03-14 Name` above it"),
+                    );
+                    self.open_visit(line.span);
+                }
+                if let Some(clock) = entry.clock {
+                    self.advance(clock);
+                }
+                self.statement(&entry.statement, line);
+                self.comment_after_number(line);
+            }
+        }
+    }
+
+    fn open_visit(&mut self, span: Span) {
+        self.clock = None;
+        self.phase += 1;
+        self.job.visits.push(Visit {
+            span,
+            date: None,
+            technicians: Vec::new(),
+            entries: Vec::new(),
+        });
+    }
+
+    fn date(&mut self, date: Spanned<VisitDate>) -> Option<jiff::civil::Date> {
+        let earlier = self.job.visits.iter().rev().skip(1).find_map(|v| v.date);
+        let found = match (date.node, earlier) {
+            (VisitDate::Full(date), _) => Some(date),
+            (VisitDate::NoYear { month, day }, Some(earlier)) => {
+                let same = jiff::civil::Date::new(earlier.year(), month, day).ok();
+                match same {
+                    Some(same) if same >= earlier => Some(same),
+                    _ => jiff::civil::Date::new(earlier.year() + 1, month, day).ok(),
+                }
+            }
+            (VisitDate::NoYear { .. }, None) => None,
+        };
+        match (found, earlier) {
+            (None, _) => self.diagnostics.push(
+                Diagnostic::new(
+                    &code::BAD_DATE,
+                    date.span,
+                    "the year of this visit is missing",
+                )
+                .help("write the date as year-month-day: `visit 2026-03-14 Dana R.`"),
+            ),
+            (Some(found), Some(earlier)) if found < earlier => self.diagnostics.push(
+                Diagnostic::new(
+                    &code::VISIT_ORDER,
+                    date.span,
+                    format!("this visit is dated {found}, before the one above it ({earlier})"),
+                )
+                .help("check the year, or move the visit up"),
+            ),
+            _ => {}
+        }
+        found
+    }
+
+    /// Moves the clock on to the time written, understanding midnight and a missing pm.
+    fn advance(&mut self, clock: Spanned<Clock>) {
+        let minutes = i32::from(clock.minutes);
+        let Some(Minutes(before)) = self.clock else {
+            self.clock = Some(Minutes(minutes));
+            return;
+        };
+        let day = before - before.rem_euclid(1440);
+        let now = day + minutes;
+        let time = if now >= before {
+            now
+        } else if before.rem_euclid(1440) >= 18 * 60 && minutes < 6 * 60 {
+            now + 1440
+        } else {
+            let written = self.source.slice(clock.span);
+            let mut diagnostic = Diagnostic::new(
+                &code::TIME_BACKWARDS,
+                clock.span,
+                format!(
+                    "`{written}` is earlier than the time above it, {}",
+                    Minutes(before)
+                ),
+            );
+            let afternoon = now + 12 * 60;
+            if !clock.certain && afternoon >= before && minutes < 12 * 60 {
+                let fixed = Minutes(afternoon).to_string();
+                diagnostic.message = format!(
+                    "`{written}` comes after {} and was read as {fixed}",
+                    Minutes(before)
+                );
+                self.diagnostics.push(diagnostic.likely_fix(
+                    "write the afternoon time in full",
+                    clock.span,
+                    fixed,
+                ));
+                self.clock = Some(Minutes(afternoon));
+                return;
+            }
+            self.diagnostics
+                .push(diagnostic.help("correct the time, or move the line to where it belongs"));
+            now
+        };
+        self.clock = Some(Minutes(time));
+    }
+
+    fn statement(&mut self, statement: &Statement<'a>, line: &ParsedLine<'a>) {
+        match statement {
+            Statement::Nothing => self.target = Target::None,
+            Statement::Unknown(text) => self.keep_unused(*text),
+            Statement::Readings(items) => {
+                let readings = self.readings(items);
+                if readings.is_empty() {
+                    self.keep_unused(Spanned::new(self.source.slice(line.span).trim(), line.span));
+                    return;
+                }
+                let span = readings
+                    .iter()
+                    .map(|r| r.span)
+                    .reduce(Span::to)
+                    .unwrap_or(line.span);
+                self.push(span, EntryKind::Readings(readings));
+            }
+            Statement::Action { verb, words, text } => {
+                debug_assert!(*verb != Verb::Visit);
+                let span = if words.is_empty() {
+                    text.span
+                } else {
+                    words.to(text.span)
+                };
+                match action::read(self, *verb, span, *text) {
+                    Some(kind) => self.push(span, kind),
+                    None => self.keep_unused(Spanned::new(self.source.slice(span), span)),
+                }
+            }
+        }
+    }
+
+    fn push(&mut self, span: Span, kind: EntryKind) {
+        if kind.changes_unit() {
+            self.phase += 1;
+        }
+        let entry = Entry {
+            line: self.source.line(span.start),
+            span,
+            at: self.clock,
+            phase: self.phase,
+            kind,
+        };
+        if let Some(visit) = self.job.visits.last_mut() {
+            visit.entries.push(entry);
+        }
+        self.target = Target::Entry;
+    }
+
+    fn keep_unused(&mut self, text: Spanned<&str>) {
+        self.job
+            .unused
+            .push(Spanned::new(text.node.to_owned(), text.span));
+        self.target = Target::Unused;
+    }
+
+    fn readings(&mut self, items: &[Item<'a>]) -> Vec<Reading> {
+        let place = super::reading::Place {
+            visit: self.job.visits.len().saturating_sub(1),
+            at: self.clock,
+            phase: self.phase,
+        };
+        items
+            .iter()
+            .flat_map(|item| super::reading::read(self, item, place))
+            .collect()
+    }
+
+    fn continuation(&mut self, text: Spanned<&'a str>) {
+        match self.target {
+            Target::None => {
+                // An indented statement, not a continuation, as an editor's auto-indent leaves it.
+                let mut diagnostics = Vec::new();
+                let statement = parse_statement(text, &mut diagnostics);
+                if self.job.visits.is_empty() || matches!(statement, Statement::Unknown(_)) {
+                    self.diagnostics.push(
+                        Diagnostic::new(
+                            &code::LONE_CONTINUATION,
+                            text.span,
+                            "this indented line has nothing above it to continue",
+                        )
+                        .help("move it to the start of the line"),
+                    );
+                    self.keep_unused(text);
+                    return;
+                }
+                self.diagnostics.append(&mut diagnostics);
+                self.statement_at(&statement, text);
+            }
+            Target::Unused => {
+                if let Some(last) = self.job.unused.last_mut() {
+                    last.node.push('\n');
+                    last.node.push_str(text.node);
+                    last.span = last.span.to(text.span);
+                }
+            }
+            Target::Head(index) => self.heads[index].extend(text),
+            Target::Entry => {
+                let free_text = self
+                    .job
+                    .visits
+                    .last_mut()
+                    .and_then(|visit| visit.entries.last_mut());
+                let Some(entry) = free_text else { return };
+                if let Some(free_text) = entry.kind.text_mut() {
+                    free_text.push('\n');
+                    free_text.push_str(text.node);
+                    entry.span = entry.span.to(text.span);
+                    if let EntryKind::Observation { text, signs, .. } = &mut entry.kind {
+                        *signs = crate::vocabulary::recognise(text);
+                    }
+                } else {
+                    let statement = parse_statement(text, &mut self.diagnostics);
+                    self.statement_at(&statement, text);
+                }
+            }
+        }
+    }
+
+    fn statement_at(&mut self, statement: &Statement<'a>, text: Spanned<&'a str>) {
+        let line = ParsedLine {
+            span: text.span,
+            comment: None,
+            line: Line::Blank,
+        };
+        self.statement(statement, &line);
+    }
+
+    fn comment_after_number(&mut self, line: &ParsedLine<'_>) {
+        let Some(comment) = line.comment else { return };
+        let before =
+            self.source.text()[line.span.start as usize..comment.start as usize].trim_end();
+        let is_reading =
+            matches!(&line.line, Line::Entry(e) if matches!(e.statement, Statement::Readings(_)));
+        if is_reading && before.ends_with(|c: char| c.is_ascii_digit()) {
+            let after_number = line.span.start as usize + before.len();
+            self.diagnostics.push(
+                Diagnostic::new(
+                    &code::COMMENT_AFTER_NUMBER,
+                    comment,
+                    "what follows this `#` is a comment and is not read",
+                )
+                .likely_fix(
+                    "for pounds of pressure, join the mark to the number",
+                    Span::new(after_number, comment.start as usize + 1),
+                    "#",
+                ),
+            );
+        }
+    }
+
+    fn finish(mut self, parse: &Parse<'_>) -> (Job, Vec<Diagnostic>) {
+        self.job.display = self.habits.display();
+        let heads = std::mem::take(&mut self.heads);
+        head::read(&mut self, &heads);
+        let whole = parse
+            .lines
+            .iter()
+            .find(|l| !matches!(l.line, Line::Blank | Line::Comment))
+            .map(|l| l.span);
+        match whole {
+            None => self.diagnostics.push(
+                Diagnostic::new(
+                    &code::EMPTY_NOTE,
+                    Span::default(),
+                    "this note holds no statement",
+                )
+                .help("start with `unit: …`, `refrigerant: …`, then `visit 2026-03-14 Name`"),
+            ),
+            Some(first) => self.missing_head(first),
+        }
+        self.default_refrigerant();
+        self.pair_arrivals();
+        self.same_moment();
+        self.untimed();
+        (self.job, self.diagnostics)
+    }
+
+    fn missing_head(&mut self, first: Span) {
+        let mut missing = Vec::new();
+        if self.job.unit.tag.is_none() {
+            missing.push("unit");
+        }
+        if self.job.unit.refrigerant_written.is_none() {
+            missing.push("refrigerant");
+        }
+        if !missing.is_empty() {
+            let missing = missing.join(" or ");
+            self.diagnostics.push(
+                Diagnostic::new(&code::HEAD_INCOMPLETE, first, format!("the head gives no {missing}"))
+                    .help("add lines such as `unit: WIF-2, walk-in freezer` and `refrigerant: R-448A, 22 lb` at the top"),
+            );
+        }
+    }
+
+    /// A transfer that names no refrigerant moved the unit's own.
+    fn default_refrigerant(&mut self) {
+        let own = self.job.unit.refrigerant.map(|r| r.node);
+        for entry in self.job.visits.iter_mut().flat_map(|v| &mut v.entries) {
+            if let EntryKind::Refrigerant(transfer) = &mut entry.kind
+                && transfer.refrigerant.is_none()
+                && !transfer.named
+            {
+                transfer.refrigerant = own;
+            }
+        }
+    }
+
+    fn pair_arrivals(&mut self) {
+        for visit in &self.job.visits {
+            let find = |arriving: bool| {
+                visit.entries.iter().find(|e| match e.kind {
+                    EntryKind::Arrive(_) => arriving,
+                    EntryKind::Depart(_) => !arriving,
+                    _ => false,
+                })
+            };
+            let (span, has, lacks) = match (find(true), find(false)) {
+                (Some(arrive), None) => (arrive.span, "arrive", "depart"),
+                (None, Some(depart)) => (depart.span, "depart", "arrive"),
+                _ => continue,
+            };
+            self.diagnostics.push(
+                Diagnostic::new(
+                    &code::DEPART_WITHOUT_ARRIVE,
+                    span,
+                    format!("this visit has `{has}` but no `{lacks}`"),
+                )
+                .help(format!(
+                    "add a line such as `1230 {lacks}`, or the time on site stays unrecorded"
+                )),
+            );
+        }
+    }
+
+    fn same_moment(&mut self) {
+        let mut found = Vec::new();
+        let mut seen: std::collections::HashMap<_, &Reading> = std::collections::HashMap::new();
+        for reading in self.job.readings().filter(|r| r.at.is_some()) {
+            let key = (
+                reading.point,
+                reading.which.as_deref(),
+                reading.leg,
+                reading.visit,
+                reading.at,
+                reading.phase,
+            );
+            if let Some(earlier) = seen.insert(key, reading)
+                && !same_value(&earlier.value, &reading.value)
+            {
+                found.push(
+                    Diagnostic::new(
+                        &code::SAME_MOMENT,
+                        reading.span,
+                        format!(
+                            "{} is {} here and {} on line {}, at the same time",
+                            reading.label(),
+                            reading.value_text(),
+                            earlier.value_text(),
+                            earlier.line
+                        ),
+                    )
+                    .also(earlier.span, "first given here")
+                    .help("give the later one its own time, or delete the wrong one"),
+                );
+            }
+        }
+        drop(seen);
+        self.diagnostics.append(&mut found);
+    }
+
+    fn untimed(&mut self) {
+        for visit in &self.job.visits {
+            let untimed = visit
+                .entries
+                .iter()
+                .find(|e| e.at.is_none() && matches!(e.kind, EntryKind::Readings(_)));
+            if let Some(entry) = untimed {
+                self.diagnostics.push(
+                    Diagnostic::new(&code::NO_TIME, entry.span, "these readings have no time")
+                        .help("start the line with the clock time, as `0912 suction 4.2 psig`"),
+                );
+            }
+        }
+    }
+
+    /// Reports that a transfer has no amount.
+    pub fn amount_missing(&mut self, flow: Flow, span: Span) {
+        let word = match flow {
+            Flow::Added => "added",
+            Flow::Recovered => "recovered",
+        };
+        self.diagnostics.push(
+            Diagnostic::new(
+                &code::AMOUNT_MISSING,
+                span,
+                format!("how much was {word} is missing"),
+            )
+            .help(format!(
+                "write the amount with its unit: `{word} 1 lb 10 oz R-448A {} C-120`",
+                if flow == Flow::Added { "from" } else { "into" }
+            )),
+        );
+    }
+}
+
+fn same_value(a: &Value, b: &Value) -> bool {
+    match (a, b) {
+        (Value::Measured(a), Value::Measured(b)) => a.quantity == b.quantity,
+        (Value::Seen(a), Value::Seen(b)) => a == b,
+        _ => false,
+    }
+}

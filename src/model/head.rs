@@ -1,0 +1,302 @@
+//! The head: what each key's value means.
+
+use super::action::{refrigerant_in, unknown_refrigerant};
+use super::build::Builder;
+use super::written::{find, find_mass};
+use super::{Expansion, nameplate};
+use crate::diagnostic::{Diagnostic, code};
+use crate::quantity::{
+    AbsolutePressure, Atmosphere, Dimension, Quantity, Temperature, TemperatureDifference,
+};
+use crate::refrigerant;
+use crate::source::{Source, Span, Spanned};
+use crate::syntax::{Entry, Head, Item, Statement, Token, tokens};
+use crate::vocabulary::{HeadKey, Point, fold};
+
+/// A head line with its continuation lines.
+pub(super) struct Raw<'a> {
+    key: Spanned<&'a str>,
+    known: Option<HeadKey>,
+    /// The value; owned because continuation lines are added.
+    value: String,
+    /// The value on the key's own line, for spans.
+    first: Spanned<&'a str>,
+}
+
+impl<'a> Raw<'a> {
+    pub fn new(head: &Head<'a>) -> Self {
+        Self {
+            key: head.key,
+            known: head.known,
+            value: head.value.node.to_owned(),
+            first: head.value,
+        }
+    }
+
+    /// `set point -5 F` above the first visit is a head line without its colon.
+    pub fn from_entry(entry: &Entry<'a>, source: &'a Source) -> Option<Self> {
+        let Statement::Readings(items) = &entry.statement else {
+            return None;
+        };
+        let ([Item::Value(item)], None) = (items.as_slice(), entry.clock) else {
+            return None;
+        };
+        if item.point.measured().next() != Some(Point::SetPoint) {
+            return None;
+        }
+        let last = item.values[item.values.len() - 1].span;
+        let span = item.values[0].span.to(item.unit.map_or(last, |u| u.span));
+        let value = source.slice(span);
+        Some(Self {
+            key: item.name,
+            known: Some(HeadKey::SetPoint),
+            value: value.to_owned(),
+            first: Spanned::new(value, span),
+        })
+    }
+
+    pub fn extend(&mut self, text: Spanned<&str>) {
+        self.value.push('\n');
+        self.value.push_str(text.node);
+    }
+}
+
+/// Reads every head line into the job.
+pub(super) fn read(builder: &mut Builder<'_>, heads: &[Raw<'_>]) {
+    let mut seen: Vec<(HeadKey, Span)> = Vec::new();
+    for raw in heads {
+        let Some(key) = raw.known else {
+            builder.job.other.push((
+                Spanned::new(raw.key.node.to_owned(), raw.key.span),
+                Spanned::new(raw.value.clone(), raw.first.span),
+            ));
+            continue;
+        };
+        if let Some((_, first)) = seen.iter().find(|(k, _)| *k == key) {
+            builder.diagnostics.push(
+                Diagnostic::new(
+                    &code::DUPLICATE_KEY,
+                    raw.key.span,
+                    format!("`{}` is given twice", key.name()),
+                )
+                .also(*first, "this one is used")
+                .help("delete one of the two lines"),
+            );
+            continue;
+        }
+        seen.push((key, raw.key.span));
+        value(builder, key, raw);
+    }
+}
+
+fn value(builder: &mut Builder<'_>, key: HeadKey, raw: &Raw<'_>) {
+    if raw.value.trim().is_empty() {
+        builder.diagnostics.push(bad(
+            raw,
+            "is empty",
+            "write its value after the colon, or delete the line",
+        ));
+        return;
+    }
+    let text = Some(Spanned::new(raw.value.clone(), raw.first.span));
+    let job = &mut builder.job;
+    match key {
+        HeadKey::Job => job.number = text,
+        HeadKey::Customer => job.customer = text,
+        HeadKey::Site => job.site = text,
+        HeadKey::Contact => job.contact = text,
+        HeadKey::Order => job.order = text,
+        HeadKey::Unit => job.unit.tag = text,
+        HeadKey::Model => job.unit.model = text,
+        HeadKey::Serial => job.unit.serial = text,
+        HeadKey::Complaint => job.complaint = text,
+        HeadKey::Contents => job.contents = text,
+        HeadKey::Access => job.access = text,
+        HeadKey::Refrigerant => refrigerant(builder, raw),
+        HeadKey::Charge => charge(builder, raw),
+        HeadKey::Metering => metering(builder, raw),
+        HeadKey::Nameplate => {
+            job.unit.nameplate = nameplate::read(raw.first, &mut builder.diagnostics);
+        }
+        HeadKey::SetPoint => {
+            if let Some((temperature, written)) = temperature(builder, raw) {
+                builder.job.unit.set_point = Some(Spanned::new(temperature, raw.first.span));
+                builder.job.unit.set_point_written = Some(written);
+            }
+        }
+        HeadKey::Altitude => match measured(raw, Dimension::Length) {
+            Some(Quantity::Length(altitude)) if altitude.metre() < 9000.0 => {
+                // A stated barometer is the better knowledge, whichever line comes first.
+                if !matches!(job.unit.atmosphere, Some(a) if a.basis == crate::quantity::AtmosphereBasis::Barometer) {
+                    job.unit.atmosphere = Some(Atmosphere::at_altitude(altitude));
+                }
+            }
+            _ => builder.diagnostics.push(bad(raw, "is no altitude", "write for example `altitude: 650 ft`")),
+        },
+        HeadKey::Barometer => match barometer(raw) {
+            Some(pressure) => job.unit.atmosphere = Some(Atmosphere::from_barometer(pressure)),
+            None => builder.diagnostics.push(bad(
+                raw,
+                "is no atmospheric pressure",
+                "write the station pressure, for example `barometer: 29.4 inHg` or `barometer: 99.6 kPa`",
+            )),
+        },
+        HeadKey::DesignTd => job_difference(builder, raw, |job, d| job.unit.design_td = Some(d)),
+        HeadKey::TargetSuperheat => job_difference(builder, raw, |job, d| job.unit.target_superheat = Some(d)),
+        HeadKey::TargetSubcooling => job_difference(builder, raw, |job, d| job.unit.target_subcooling = Some(d)),
+    }
+}
+
+fn bad(raw: &Raw<'_>, what: &str, help: &str) -> Diagnostic {
+    let span = if raw.first.node.is_empty() {
+        raw.key.span
+    } else {
+        raw.first.span
+    };
+    Diagnostic::new(
+        &code::BAD_HEAD_VALUE,
+        span,
+        format!("the value of `{}` {what}", raw.key.node),
+    )
+    .also(raw.key.span, "of this key")
+    .help(help)
+}
+
+fn raw_tokens<'s>(raw: &Raw<'s>) -> Vec<Token<'s>> {
+    tokens(raw.first.node, raw.first.span.start as usize)
+}
+
+fn measured(raw: &Raw<'_>, dimension: Dimension) -> Option<Quantity> {
+    find(
+        raw.first.node,
+        raw.first.span.start,
+        &raw_tokens(raw),
+        dimension,
+    )
+    .map(|f| f.written.quantity)
+}
+
+fn temperature(builder: &mut Builder<'_>, raw: &Raw<'_>) -> Option<(Temperature, String)> {
+    let tokens = tokens(&raw.value, 0);
+    let found = find(&raw.value, 0, &tokens, Dimension::Temperature);
+    if let Some(found) = found
+        && let Quantity::Temperature(t) = found.written.quantity
+    {
+        return Some((t, found.written.text));
+    }
+    // `setpoint: -5`
+    if let Some(number) = tokens.iter().find_map(Token::number) {
+        builder.diagnostics.push(
+            Diagnostic::new(
+                &code::UNIT_ASSUMED,
+                raw.first.span,
+                format!("`{}` has no unit; F was taken", raw.value.trim()),
+            )
+            .help("write `F` or `C` after it"),
+        );
+        return Some((
+            Temperature::from_fahrenheit(number.value()),
+            format!("{} F", raw.value.trim()),
+        ));
+    }
+    builder.diagnostics.push(bad(
+        raw,
+        "is no temperature",
+        "write for example `setpoint: -5 F`",
+    ));
+    None
+}
+
+fn barometer(raw: &Raw<'_>) -> Option<AbsolutePressure> {
+    let pressure = match measured(raw, Dimension::Pressure)? {
+        Quantity::Absolute(pressure) => pressure,
+        // A barometer reads absolute, whatever the unit would mean on a gauge.
+        Quantity::Gauge(pressure) => AbsolutePressure::from_pascal(pressure.pascal().abs()),
+        _ => return None,
+    };
+    (50e3..=110e3)
+        .contains(&pressure.pascal())
+        .then_some(pressure)
+}
+
+fn job_difference(
+    builder: &mut Builder<'_>,
+    raw: &Raw<'_>,
+    set: impl FnOnce(&mut super::Job, TemperatureDifference),
+) {
+    match measured(raw, Dimension::TemperatureDifference) {
+        Some(Quantity::TemperatureDifference(difference)) => set(&mut builder.job, difference),
+        _ => builder.diagnostics.push(bad(
+            raw,
+            "is no temperature difference",
+            "write for example `design td: 10 F`",
+        )),
+    }
+}
+
+fn refrigerant(builder: &mut Builder<'_>, raw: &Raw<'_>) {
+    builder.job.unit.refrigerant_written = Some(Spanned::new(raw.value.clone(), raw.first.span));
+    let tokens = raw_tokens(raw);
+    let first = raw.first.node.split([',', ';']).next().unwrap_or("").trim();
+    let span = Span::new(0, first.len()).shift(raw.first.span.start as usize);
+    if let Some(found) = refrigerant::lookup(first) {
+        builder.job.unit.refrigerant = Some(Spanned::new(found, span));
+    } else {
+        match refrigerant_in(raw.first, &tokens) {
+            Some((Ok(found), span)) => {
+                builder.job.unit.refrigerant = Some(Spanned::new(found, span))
+            }
+            Some((Err(words), span)) => builder.diagnostics.push(unknown_refrigerant(words, span)),
+            None => builder.diagnostics.push(unknown_refrigerant(first, span)),
+        }
+    }
+    if builder.job.unit.charge.is_none()
+        && let Some((mass, _, _)) = find_mass(raw.first.node, raw.first.span.start, &tokens)
+    {
+        builder.job.unit.charge = Some(Spanned::new(mass, raw.first.span));
+    }
+}
+
+fn charge(builder: &mut Builder<'_>, raw: &Raw<'_>) {
+    match find_mass(raw.first.node, raw.first.span.start, &raw_tokens(raw)) {
+        Some((mass, _, _)) => builder.job.unit.charge = Some(Spanned::new(mass, raw.first.span)),
+        None => {
+            builder
+                .diagnostics
+                .push(bad(raw, "is no mass", "write for example `charge: 22 lb`"))
+        }
+    }
+}
+
+fn metering(builder: &mut Builder<'_>, raw: &Raw<'_>) {
+    let folded = fold(&raw.value);
+    let words: Vec<&str> = folded.split(' ').collect();
+    let has = |word: &str| words.contains(&word);
+    let metering = &mut builder.job.unit.metering;
+    metering.written = Some(Spanned::new(raw.value.clone(), raw.first.span));
+    metering.expansion = if has("eev") || has("electronic") || has("exv") {
+        Some(Expansion::Eev)
+    } else if has("txv") || has("tev") || has("tx") || has("thermostatic") {
+        Some(Expansion::Txv)
+    } else if has("cap") || has("capillary") {
+        Some(Expansion::Capillary)
+    } else if has("orifice") || has("piston") || has("fixed") {
+        Some(Expansion::Orifice)
+    } else {
+        None
+    };
+    metering.receiver = if folded.contains("no receiver") || folded.contains("without receiver") {
+        Some(false)
+    } else if has("receiver") {
+        Some(true)
+    } else {
+        None
+    };
+    if metering.expansion.is_none() && metering.receiver.is_none() {
+        builder.diagnostics.push(bad(
+            raw,
+            "names no expansion device",
+            "write txv, eev, fixed orifice or cap tube, and `receiver` if there is one",
+        ));
+    }
+}

@@ -1,0 +1,459 @@
+//! What a note says, owned and spanned: job, unit, visits, entries, readings.
+
+mod action;
+mod build;
+mod head;
+mod nameplate;
+mod reading;
+mod written;
+
+pub use build::build;
+
+use crate::quantity::{
+    Atmosphere, Capacitance, Current, Display, Duration, GaugePressure, Mass, Power, Temperature,
+    TemperatureDifference, VacuumDepth, Voltage, Written,
+};
+use crate::refrigerant::Refrigerant;
+use crate::source::{Span, Spanned};
+use crate::vocabulary::faults::FaultInfo;
+use crate::vocabulary::{Leg, Point, Sign, State};
+use jiff::civil::Date;
+use serde::Serialize;
+
+/// One job: a unit, a complaint, and the visits made for it.
+#[derive(Debug, Default)]
+pub struct Job {
+    /// Job number.
+    pub number: Option<Spanned<String>>,
+    /// Customer.
+    pub customer: Option<Spanned<String>>,
+    /// Site.
+    pub site: Option<Spanned<String>>,
+    /// Contact.
+    pub contact: Option<Spanned<String>>,
+    /// Customer's order number.
+    pub order: Option<Spanned<String>>,
+    /// What the caller said.
+    pub complaint: Option<Spanned<String>>,
+    /// What the unit holds.
+    pub contents: Option<Spanned<String>>,
+    /// How to get in.
+    pub access: Option<Spanned<String>>,
+    /// The unit.
+    pub unit: Unit,
+    /// Head lines with a key that is not known, as written.
+    pub other: Vec<(Spanned<String>, Spanned<String>)>,
+    /// Visits, in order of writing.
+    pub visits: Vec<Visit>,
+    /// Lines that could not be used, as written.
+    pub unused: Vec<Spanned<String>>,
+    /// Units to show computed values in: the note's own habit.
+    pub display: Display,
+}
+
+/// The unit and what it is meant to do.
+#[derive(Debug, Default)]
+pub struct Unit {
+    /// Tag and description, as written.
+    pub tag: Option<Spanned<String>>,
+    /// Model designation.
+    pub model: Option<Spanned<String>>,
+    /// Serial number.
+    pub serial: Option<Spanned<String>>,
+    /// Refrigerant, if data for it is carried.
+    pub refrigerant: Option<Spanned<&'static Refrigerant>>,
+    /// Refrigerant line, as written.
+    pub refrigerant_written: Option<Spanned<String>>,
+    /// Full charge.
+    pub charge: Option<Spanned<Mass>>,
+    /// Expansion device and receiver.
+    pub metering: Metering,
+    /// Electrical ratings.
+    pub nameplate: Nameplate,
+    /// Set point.
+    pub set_point: Option<Spanned<Temperature>>,
+    /// Set point, as written.
+    pub set_point_written: Option<String>,
+    /// The atmosphere gauges read against.
+    pub atmosphere: Option<Atmosphere>,
+    /// Design evaporator TD.
+    pub design_td: Option<TemperatureDifference>,
+    /// Superheat to run at.
+    pub target_superheat: Option<TemperatureDifference>,
+    /// Subcooling to run at.
+    pub target_subcooling: Option<TemperatureDifference>,
+}
+
+impl Unit {
+    /// The atmosphere stated, or sea level.
+    pub fn atmosphere(&self) -> Atmosphere {
+        self.atmosphere.unwrap_or(Atmosphere::SEA_LEVEL)
+    }
+}
+
+/// Expansion device.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Expansion {
+    /// Thermostatic expansion valve.
+    Txv,
+    /// Electronic expansion valve.
+    Eev,
+    /// Fixed orifice.
+    Orifice,
+    /// Capillary tube.
+    Capillary,
+}
+
+/// How liquid is fed, and whether a receiver hides charge.
+#[derive(Debug, Default)]
+pub struct Metering {
+    /// As written.
+    pub written: Option<Spanned<String>>,
+    /// The device.
+    pub expansion: Option<Expansion>,
+    /// True with a receiver, false without one, `None` when not said.
+    pub receiver: Option<bool>,
+}
+
+/// Electrical ratings read off the nameplate line.
+#[derive(Debug, Default)]
+pub struct Nameplate {
+    /// As written.
+    pub written: Option<Spanned<String>>,
+    /// Rated supply voltage; a dual rating (208-230) keeps both ends.
+    pub volts: Option<(Voltage, Voltage)>,
+    /// 1 or 3.
+    pub phases: Option<u8>,
+    /// Rated load current of the compressor.
+    pub rla: Option<Current>,
+    /// Rated power of the defrost heaters.
+    pub heaters: Option<Power>,
+    /// Voltage the heater rating holds at, where it differs from the supply.
+    pub heater_volts: Option<Voltage>,
+    /// Rated run capacitance.
+    pub capacitor: Option<Capacitance>,
+    /// Control (coil) voltage.
+    pub control_volts: Option<Voltage>,
+}
+
+/// One visit.
+#[derive(Debug)]
+pub struct Visit {
+    /// The line that opened it; the first entry's line when the note forgot one.
+    pub span: Span,
+    /// Its date, if it could be read.
+    pub date: Option<Date>,
+    /// Who came.
+    pub technicians: Vec<Spanned<String>>,
+    /// What was noted, in order of writing.
+    pub entries: Vec<Entry>,
+}
+
+/// Minutes after midnight of the visit's date; past 1440 the night went on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+pub struct Minutes(pub i32);
+
+impl std::fmt::Display for Minutes {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let of_day = self.0.rem_euclid(1440);
+        write!(f, "{:02}:{:02}", of_day / 60, of_day % 60)?;
+        match self.0.div_euclid(1440) {
+            0 => Ok(()),
+            days => write!(f, " (+{days} d)"),
+        }
+    }
+}
+
+/// One statement of a visit.
+#[derive(Debug)]
+pub struct Entry {
+    /// Line number, from 1.
+    pub line: u32,
+    /// The statement's place.
+    pub span: Span,
+    /// When, if any time was given yet.
+    pub at: Option<Minutes>,
+    /// Counts stretches between actions that change the unit, over the whole job.
+    pub phase: u32,
+    /// What was stated.
+    pub kind: EntryKind,
+}
+
+/// The sense an observation was made with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+#[allow(missing_docs, reason = "the names say it")]
+pub enum Sense {
+    Seen,
+    Heard,
+    Felt,
+    Smelled,
+    Noted,
+}
+
+/// Which way refrigerant went.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Flow {
+    /// Into the unit.
+    Added,
+    /// Out of the unit.
+    Recovered,
+}
+
+/// Refrigerant moved.
+#[derive(Debug)]
+pub struct Transfer {
+    /// Which way.
+    pub flow: Flow,
+    /// How much.
+    pub mass: Mass,
+    /// The amount as written.
+    pub written: String,
+    /// Which refrigerant; the unit's when not said, `None` when neither is known.
+    pub refrigerant: Option<&'static Refrigerant>,
+    /// True when the line itself named it.
+    pub named: bool,
+    /// Cylinder as written.
+    pub cylinder: Option<String>,
+    /// Circuit as written.
+    pub circuit: Option<String>,
+}
+
+/// How soon a recommendation should be acted on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Urgency {
+    /// At once.
+    Now,
+    /// Before long.
+    Soon,
+    /// When convenient.
+    Later,
+    /// Not said.
+    Unstated,
+}
+
+/// What an entry states.
+#[derive(Debug)]
+pub enum EntryKind {
+    /// Measured or seen at points.
+    Readings(Vec<Reading>),
+    /// Free observation with the signs recognised in it.
+    Observation {
+        /// With which sense.
+        sense: Sense,
+        /// As written.
+        text: String,
+        /// What was recognised.
+        signs: Vec<Sign>,
+    },
+    /// The technician's conclusion and the fault recognised in it.
+    Cause {
+        /// As written.
+        text: String,
+        /// The fault of the trade it names, if recognised.
+        fault: Option<&'static FaultInfo>,
+    },
+    /// Work done.
+    Did(String),
+    /// Part put in.
+    Fitted(String),
+    /// Part taken out.
+    Removed(String),
+    /// Refrigerant moved.
+    Refrigerant(Transfer),
+    /// A standing pressure test reading.
+    Hold {
+        /// The gas as written, `nitrogen` when not said.
+        gas: String,
+        /// The pressure.
+        pressure: GaugePressure,
+        /// As written.
+        written: String,
+        /// One step of the gauge's last digit, Pa.
+        resolution: f64,
+        /// Temperature of the gas, if noted.
+        temperature: Option<Temperature>,
+    },
+    /// An evacuation reading.
+    Vacuum {
+        /// The reading.
+        depth: VacuumDepth,
+        /// As written.
+        written: String,
+        /// True when the pump was valved off.
+        isolated: bool,
+    },
+    /// Somebody was told.
+    Told(String),
+    /// A recommendation.
+    Advise {
+        /// How soon.
+        urgency: Urgency,
+        /// As written, without the word for how soon.
+        text: String,
+    },
+    /// Agreed by the customer.
+    Approved(String),
+    /// A photograph, by file name or caption.
+    Photo(String),
+    /// Never leaves the diagnosis note.
+    Private(String),
+    /// Travel.
+    Travel {
+        /// Time stated, if any.
+        duration: Option<Duration>,
+        /// As written.
+        text: String,
+    },
+    /// Waiting.
+    Waited {
+        /// Time stated, if any.
+        duration: Option<Duration>,
+        /// As written.
+        text: String,
+    },
+    /// On site.
+    Arrive(String),
+    /// Off site.
+    Depart(String),
+    /// Energy locked out.
+    LockedOut(String),
+    /// Lock taken off.
+    LockOff(String),
+    /// Temporary condition opened.
+    Left(String),
+    /// Temporary condition closed.
+    Restored(String),
+}
+
+impl EntryKind {
+    /// True for actions after which earlier readings no longer describe the unit.
+    pub fn changes_unit(&self) -> bool {
+        self.is_repair()
+            || matches!(
+                self,
+                Self::Hold { .. } | Self::Vacuum { .. } | Self::LockedOut(_) | Self::LockOff(_)
+            )
+            || matches!(self, Self::Refrigerant(t) if t.flow == Flow::Recovered)
+    }
+
+    /// True for actions that may have put something right.
+    pub fn is_repair(&self) -> bool {
+        matches!(self, Self::Did(_) | Self::Fitted(_) | Self::Removed(_))
+            || matches!(self, Self::Refrigerant(t) if t.flow == Flow::Added)
+    }
+
+    /// The free text, where the kind has one that a following indented line continues.
+    pub fn text_mut(&mut self) -> Option<&mut String> {
+        match self {
+            Self::Observation { text, .. }
+            | Self::Cause { text, .. }
+            | Self::Did(text)
+            | Self::Fitted(text)
+            | Self::Removed(text)
+            | Self::Told(text)
+            | Self::Advise { text, .. }
+            | Self::Approved(text)
+            | Self::Photo(text)
+            | Self::Private(text)
+            | Self::Travel { text, .. }
+            | Self::Waited { text, .. }
+            | Self::Arrive(text)
+            | Self::Depart(text)
+            | Self::LockedOut(text)
+            | Self::LockOff(text)
+            | Self::Left(text)
+            | Self::Restored(text) => Some(text),
+            Self::Readings(_) | Self::Refrigerant(_) | Self::Hold { .. } | Self::Vacuum { .. } => {
+                None
+            }
+        }
+    }
+}
+
+/// A value or a state at a point.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Value {
+    /// Measured.
+    Measured(Written),
+    /// Seen.
+    Seen(State),
+}
+
+/// One reading.
+#[derive(Debug, Clone)]
+pub struct Reading {
+    /// Where.
+    pub point: Point,
+    /// Which one of several.
+    pub which: Option<String>,
+    /// Which conductor.
+    pub leg: Option<Leg>,
+    /// What.
+    pub value: Value,
+    /// Words that followed it.
+    pub remark: Option<String>,
+    /// The point's words to the unit.
+    pub span: Span,
+    /// Line number, from 1.
+    pub line: u32,
+    /// Index of the visit.
+    pub visit: usize,
+    /// When.
+    pub at: Option<Minutes>,
+    /// Phase of its entry.
+    pub phase: u32,
+}
+
+impl Reading {
+    /// The measured value, if it is one.
+    pub fn written(&self) -> Option<&Written> {
+        match &self.value {
+            Value::Measured(written) => Some(written),
+            Value::Seen(_) => None,
+        }
+    }
+
+    /// Point name with which one and which leg: `evap 2 suction line`, `compressor leg 1`.
+    pub fn label(&self) -> String {
+        let mut label = String::new();
+        if let Some(which) = &self.which {
+            label.push_str(which);
+            label.push(' ');
+        }
+        label.push_str(self.point.name());
+        if let Some(Leg(leg)) = self.leg {
+            label.push_str(&format!(" leg {leg}"));
+        }
+        label
+    }
+
+    /// The value as written.
+    pub fn value_text(&self) -> &str {
+        match &self.value {
+            Value::Measured(written) => &written.text,
+            Value::Seen(state) => state.name(),
+        }
+    }
+}
+
+impl Job {
+    /// Every entry with its visit's index, in order of writing.
+    pub fn entries(&self) -> impl Iterator<Item = (usize, &Entry)> {
+        self.visits
+            .iter()
+            .enumerate()
+            .flat_map(|(i, visit)| visit.entries.iter().map(move |entry| (i, entry)))
+    }
+
+    /// Every reading, in order of writing.
+    pub fn readings(&self) -> impl Iterator<Item = &Reading> {
+        self.entries().flat_map(|(_, entry)| match &entry.kind {
+            EntryKind::Readings(readings) => readings.as_slice(),
+            _ => &[],
+        })
+    }
+}

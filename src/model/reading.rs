@@ -1,0 +1,355 @@
+//! Readings: the point that the unit can measure, the unit where none was written, the range.
+
+use super::build::Builder;
+use super::written::written;
+use super::{Minutes, Reading, Value};
+use crate::diagnostic::{Diagnostic, code};
+use crate::quantity::{Dimension, Display, Unit, Written, lookup_unit};
+use crate::source::{Span, Spanned};
+use crate::syntax::{Item, Line, Parse, Statement, ValueItem};
+use crate::vocabulary::{Leg, Point, candidates, fold, list};
+
+/// Where a reading stands in the job.
+#[derive(Clone, Copy)]
+pub(super) struct Place {
+    pub visit: usize,
+    pub at: Option<Minutes>,
+    pub phase: u32,
+}
+
+/// Which scales the note writes out, so that a missing unit is taken from the note's own habit.
+pub(super) struct UnitHabits {
+    fahrenheit: bool,
+    celsius: bool,
+    psi: bool,
+    metric_pressure: bool,
+}
+
+impl UnitHabits {
+    /// Looks through the readings of a note.
+    pub fn of(parse: &Parse<'_>) -> Self {
+        let mut habits = Self {
+            fahrenheit: false,
+            celsius: false,
+            psi: false,
+            metric_pressure: false,
+        };
+        for line in &parse.lines {
+            let Line::Entry(entry) = &line.line else {
+                continue;
+            };
+            let Statement::Readings(items) = &entry.statement else {
+                continue;
+            };
+            for item in items {
+                let Item::Value(value) = item else { continue };
+                let Some(unit) = value.unit else { continue };
+                for unit in lookup_unit(unit.node) {
+                    match unit {
+                        Unit::Fahrenheit => habits.fahrenheit = true,
+                        Unit::Celsius => habits.celsius = true,
+                        Unit::Psig => habits.psi = true,
+                        Unit::Bar | Unit::Kilopascal | Unit::Megapascal => {
+                            habits.metric_pressure = true;
+                        }
+                        _ => {}
+                    }
+                }
+            }
+        }
+        habits
+    }
+
+    /// Metric when the note writes Celsius and never Fahrenheit.
+    pub fn display(&self) -> Display {
+        if self.celsius && !self.fahrenheit {
+            Display::Si
+        } else {
+            Display::Us
+        }
+    }
+
+    /// The unit to take for a point without one, or `None` when the note's habit leaves a doubt.
+    fn assume(&self, point: Point) -> Option<Unit> {
+        let info = point.info();
+        match info.dimension? {
+            Dimension::Temperature if self.celsius && self.fahrenheit => None,
+            Dimension::Temperature if self.celsius => Some(Unit::Celsius),
+            // bar, kPa or MPa: the note's own choice among them is not certain enough
+            Dimension::Pressure if self.metric_pressure => None,
+            _ => info.unit,
+        }
+    }
+}
+
+/// The readings of one item: none when it had to be refused, three for three legs.
+pub(super) fn read(builder: &mut Builder<'_>, item: &Item<'_>, place: Place) -> Vec<Reading> {
+    match item {
+        Item::State { name, point, state } => point
+            .seen()
+            .map(|seen| Reading {
+                point: seen,
+                which: point.which.clone(),
+                leg: point.leg,
+                value: Value::Seen(state.node),
+                remark: None,
+                span: name.span.to(state.span),
+                line: builder.source.line(name.span.start),
+                visit: place.visit,
+                at: place.at,
+                phase: place.phase,
+            })
+            .into_iter()
+            .collect(),
+        Item::Value(value) => value_readings(builder, value, place),
+    }
+}
+
+fn value_readings(builder: &mut Builder<'_>, item: &ValueItem<'_>, place: Place) -> Vec<Reading> {
+    let Some((point, unit)) = point_and_unit(builder, item) else {
+        return Vec::new();
+    };
+    let points = match legs(item, point) {
+        Some(points) => points,
+        None => {
+            let span = item.values[0]
+                .span
+                .to(item.values[item.values.len() - 1].span);
+            let message = format!(
+                "`{}` takes one value, and here are {}",
+                item.name.node,
+                item.values.len()
+            );
+            builder.diagnostics.push(
+                Diagnostic::new(&code::WRONG_COUNT, span, message)
+                    .help("give one value, or name the legs: `compressor 9.1 / 9.3 / 9.0 A`"),
+            );
+            return Vec::new();
+        }
+    };
+    let mut readings = Vec::with_capacity(points.len());
+    for (value, (point, leg)) in item.values.iter().zip(points) {
+        let text = shown(builder, item, *value, unit);
+        let quantity = written(value.node, unit, text);
+        question(builder, point, &quantity, item.name.span, value.span);
+        readings.push(Reading {
+            point,
+            which: item.point.which.clone(),
+            leg,
+            value: Value::Measured(quantity),
+            remark: item.remark.map(|r| r.node.to_owned()),
+            span: item.name.span.to(item.unit.map_or(value.span, |u| u.span)),
+            line: builder.source.line(item.name.span.start),
+            visit: place.visit,
+            at: place.at,
+            phase: place.phase,
+        });
+    }
+    readings
+}
+
+/// The digits as typed, with the unit as typed or, where none was, the one assumed.
+fn shown(
+    builder: &Builder<'_>,
+    item: &ValueItem<'_>,
+    value: Spanned<crate::quantity::Number>,
+    unit: Unit,
+) -> String {
+    let digits = builder.source.slice(value.span);
+    match item.unit {
+        Some(written) => {
+            // `4.2psig` stays joined, `4.2 psig` stays apart; a leg of three gets a blank.
+            let joined = item.values.len() == 1 && value.span.end == written.span.start;
+            let gap = if joined { "" } else { " " };
+            format!("{digits}{gap}{}", written.node)
+        }
+        None => format!("{digits} {}", unit.symbol()),
+    }
+}
+
+fn legs(item: &ValueItem<'_>, point: Point) -> Option<Vec<(Point, Option<Leg>)>> {
+    match (item.values.len(), point) {
+        (1, _) => Some(vec![(point, item.point.leg)]),
+        (3, Point::SupplyVoltage | Point::L1L2) => Some(vec![
+            (Point::L1L2, None),
+            (Point::L2L3, None),
+            (Point::L1L3, None),
+        ]),
+        (3, Point::T1T2) => Some(vec![
+            (Point::T1T2, None),
+            (Point::T2T3, None),
+            (Point::T1T3, None),
+        ]),
+        (count @ 2..=3, point) if point.has_legs() => Some(
+            (1..=count as u8)
+                .map(|leg| (point, Some(Leg(leg))))
+                .collect(),
+        ),
+        _ => None,
+    }
+}
+
+fn point_and_unit(builder: &mut Builder<'_>, item: &ValueItem<'_>) -> Option<(Point, Unit)> {
+    let Some(unit) = item.unit else {
+        return assumed_unit(builder, item);
+    };
+    let units = lookup_unit(unit.node);
+    if let Some(found) = item.point.measured_by(units) {
+        if found.1 == Unit::Psig && units.contains(&Unit::Pound) && unit.node != "#" {
+            builder.diagnostics.push(
+                Diagnostic::new(
+                    &code::UNIT_ASSUMED,
+                    unit.span,
+                    format!("`{}` at {} was taken as psig", unit.node, item.name.node),
+                )
+                .safe_fix("write psig", unit.span, "psig"),
+            );
+        }
+        return Some(found);
+    }
+    builder.diagnostics.push(wrong_dimension(item, unit, units));
+    None
+}
+
+fn wrong_dimension(item: &ValueItem<'_>, unit: Spanned<&str>, units: &[Unit]) -> Diagnostic {
+    let measures: Vec<&str> = units.iter().map(|u| u.dimension().name()).collect();
+    let can: Vec<&str> = item
+        .point
+        .measured()
+        .filter_map(|p| p.info().dimension)
+        .map(Dimension::name)
+        .collect();
+    let name = item.name.node;
+    let is = if can.is_empty() {
+        "takes a state, not a value".to_owned()
+    } else {
+        format!("is a {}", list(&can, "or"))
+    };
+    let mut diagnostic = Diagnostic::new(
+        &code::WRONG_DIMENSION,
+        unit.span,
+        format!(
+            "`{name}` {is}, and `{}` is a unit of {}",
+            unit.node,
+            list(&measures, "or")
+        ),
+    )
+    .here(format!("measures {}", list(&measures, "or")))
+    .also(
+        item.name.span,
+        if can.is_empty() {
+            "has a state only".to_owned()
+        } else {
+            format!("a {}", list(&can, "or"))
+        },
+    );
+    // `suction 31 F`: the neighbour whose name starts alike and that the unit can measure.
+    let folded = fold(name);
+    let neighbour = ["line", "temp", "pressure", "air", "amps", "volts", "ohms"]
+        .iter()
+        .flat_map(|suffix| candidates(&format!("{folded} {suffix}")))
+        .chain(folded.strip_suffix(" line").map_or(&[][..], candidates))
+        .find(|p| {
+            units
+                .iter()
+                .any(|u| Some(u.dimension()) == p.info().dimension)
+        });
+    if let Some(neighbour) = neighbour {
+        let neighbour = neighbour.name();
+        diagnostic = diagnostic.likely_fix(
+            format!("write `{neighbour}` if that is meant"),
+            item.name.span,
+            neighbour,
+        );
+    }
+    if let Some(unit) = item.point.measured().next().and_then(|p| p.info().unit) {
+        diagnostic = diagnostic.help(format!("write `{name} … {}`", unit.symbol()));
+    }
+    diagnostic
+}
+
+fn assumed_unit(builder: &mut Builder<'_>, item: &ValueItem<'_>) -> Option<(Point, Unit)> {
+    let measured: Vec<Point> = item.point.measured().collect();
+    let last = item.values[item.values.len() - 1];
+    let name = item.name.node;
+    let assumed = match measured.as_slice() {
+        [point] => builder.habits.assume(*point).map(|unit| (*point, unit)),
+        _ => None,
+    };
+    if let Some((_, unit)) = assumed {
+        let value = builder.source.slice(last.span);
+        builder.diagnostics.push(
+            Diagnostic::new(
+                &code::UNIT_ASSUMED,
+                item.name.span.to(last.span),
+                format!("`{name} {value}` has no unit; {} was taken", unit.symbol()),
+            )
+            .safe_fix(
+                "write the unit",
+                Span::new(last.span.end as usize, last.span.end as usize),
+                format!(" {}", unit.symbol()),
+            ),
+        );
+        return assumed;
+    }
+    let choices: Vec<&str> = match measured.as_slice() {
+        [] => {
+            builder.diagnostics.push(
+                Diagnostic::new(
+                    &code::WRONG_DIMENSION,
+                    last.span,
+                    format!("`{name}` takes a state, not a value"),
+                )
+                .here("a value")
+                .also(item.name.span, "has a state only")
+                .help(format!("write `{name} on` or `{name} off`")),
+            );
+            return None;
+        }
+        [point] if point.info().dimension == Some(Dimension::Temperature) => vec!["F", "C"],
+        [point] if point.info().dimension == Some(Dimension::Pressure) => {
+            vec!["psig", "bar", "kPa"]
+        }
+        several => several
+            .iter()
+            .filter_map(|p| p.info().unit)
+            .map(Unit::symbol)
+            .collect(),
+    };
+    builder.diagnostics.push(
+        Diagnostic::new(
+            &code::UNIT_NEEDED,
+            item.name.span.to(last.span),
+            format!("`{name}` needs a unit: it may be {}", list(&choices, "or")),
+        )
+        .help(format!(
+            "write for example `{name} {} {}`",
+            builder.source.slice(last.span),
+            choices[0]
+        )),
+    );
+    None
+}
+
+/// Questions a value far outside what the point can read.
+fn question(builder: &mut Builder<'_>, point: Point, value: &Written, name: Span, span: Span) {
+    let (low, high) = point.info().plausible;
+    let si = value.quantity.si();
+    if (low..=high).contains(&si) {
+        return;
+    }
+    let side = if si < low { "below" } else { "above" };
+    builder.diagnostics.push(
+        Diagnostic::new(
+            &code::IMPLAUSIBLE_VALUE,
+            span,
+            format!(
+                "{} at {} is far {side} anything it can read",
+                value.text,
+                point.name()
+            ),
+        )
+        .also(name, "at this point")
+        .help("check the digits, the sign and the unit"),
+    );
+}

@@ -1,0 +1,494 @@
+//! Refrigerants: designation, composition, safety class, GWP, and saturation.
+//!
+//! The saturation lines are fitted ahead of time (see `data.rs`) and never extrapolated: a pressure
+//! or temperature outside a line gives [`OutOfRange`], which reads as a sentence. Superheat is
+//! taken from the dew line and subcooling from the bubble line; for a pure fluid they are one.
+//!
+//! ```
+//! use rimebook::quantity::{Atmosphere, GaugePressure};
+//! use rimebook::refrigerant::lookup;
+//!
+//! let blend = lookup("r448a").expect("carried");
+//! let suction = GaugePressure::from_psi(40.0).absolute(Atmosphere::SEA_LEVEL);
+//! let dew = blend.dew_temperature(suction)?;
+//! assert!((dew.fahrenheit() - 16.55).abs() < 0.05);
+//! # Ok::<(), rimebook::refrigerant::OutOfRange>(())
+//! ```
+
+mod catalogue;
+#[rustfmt::skip] // generated
+mod data;
+mod saturation;
+
+pub use catalogue::{Recognition, is_known_designation, lookup, nearest, recognise};
+
+use crate::quantity::{AbsolutePressure, Temperature, TemperatureDifference};
+use saturation::Curve;
+use serde::Serialize;
+
+/// What [`Refrigerant::gwp`] is counted on, for the foot of a report.
+pub const GWP_BASIS: &str = "100-year GWP from IPCC AR4 component values \
+     (HFO components 4 for R-1234yf and 7 for R-1234ze), mass-weighted and rounded";
+
+/// Smallest glide that matters on site: half a degree Fahrenheit, which is as fine as a clamp
+/// thermometer is read.
+const GLIDE_THAT_MATTERS: TemperatureDifference = TemperatureDifference::from_kelvin(5.0 / 18.0);
+
+/// Safety group: toxicity (A lower, B higher) and flammability (1, 2L, 2, 3). Source: ASHRAE
+/// Standard 34.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
+pub enum SafetyClass {
+    /// Lower toxicity, no flame propagation.
+    A1,
+    /// Lower toxicity, lower flammability, slow burning.
+    A2L,
+    /// Lower toxicity, lower flammability.
+    A2,
+    /// Lower toxicity, higher flammability.
+    A3,
+    /// Higher toxicity, no flame propagation.
+    B1,
+    /// Higher toxicity, lower flammability, slow burning.
+    B2L,
+    /// Higher toxicity, lower flammability.
+    B2,
+    /// Higher toxicity, higher flammability.
+    B3,
+}
+
+impl SafetyClass {
+    /// As printed on a cylinder: `A2L`.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::A1 => "A1",
+            Self::A2L => "A2L",
+            Self::A2 => "A2",
+            Self::A3 => "A3",
+            Self::B1 => "B1",
+            Self::B2L => "B2L",
+            Self::B2 => "B2",
+            Self::B3 => "B3",
+        }
+    }
+
+    /// Anything but class 1; "mildly flammable" 2L burns too.
+    pub fn is_flammable(self) -> bool {
+        !matches!(self, Self::A1 | Self::B1)
+    }
+}
+
+impl std::fmt::Display for SafetyClass {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(self.name())
+    }
+}
+
+/// One refrigerant of the catalogue.
+#[derive(Debug)]
+pub struct Refrigerant {
+    /// Designation as printed: `R-448A`.
+    pub name: &'static str,
+    /// Other names it goes by: `propane`.
+    pub aliases: &'static [&'static str],
+    /// Components and their shares in mass percent; a pure fluid lists itself.
+    pub composition: &'static [(&'static str, f64)],
+    /// Safety group.
+    pub class: SafetyClass,
+    /// Global warming potential, on [`GWP_BASIS`].
+    pub gwp: f64,
+    /// Critical temperature; of a blend, of the mixture at its composition.
+    pub critical_temperature: Temperature,
+    /// Critical pressure.
+    pub critical_pressure: AbsolutePressure,
+    bubble: &'static Curve,
+    dew: &'static Curve,
+}
+
+/// Two entries are equal when they are the same entry.
+impl PartialEq for Refrigerant {
+    fn eq(&self, other: &Self) -> bool {
+        self.name == other.name
+    }
+}
+
+impl Eq for Refrigerant {}
+
+/// Every refrigerant carried, in the order of their numbers.
+pub fn all() -> &'static [Refrigerant] {
+    data::REFRIGERANTS
+}
+
+impl Refrigerant {
+    /// Temperature at which the liquid begins to boil: the one subcooling is counted from.
+    ///
+    /// # Errors
+    /// [`OutOfRange`] outside the saturation line, near or above the critical pressure included.
+    pub fn bubble_temperature(
+        &self,
+        pressure: AbsolutePressure,
+    ) -> Result<Temperature, OutOfRange> {
+        self.bubble.temperature(pressure, || self.limits())
+    }
+
+    /// Temperature at which the last liquid is gone: the one superheat is counted from.
+    ///
+    /// # Errors
+    /// As for [`Refrigerant::bubble_temperature`].
+    pub fn dew_temperature(&self, pressure: AbsolutePressure) -> Result<Temperature, OutOfRange> {
+        self.dew.temperature(pressure, || self.limits())
+    }
+
+    /// Pressure at which liquid of this temperature begins to boil.
+    ///
+    /// # Errors
+    /// [`OutOfRange`] outside the saturation line, near or above the critical temperature included.
+    pub fn bubble_pressure(
+        &self,
+        temperature: Temperature,
+    ) -> Result<AbsolutePressure, OutOfRange> {
+        self.bubble.pressure(temperature, || self.limits())
+    }
+
+    /// Pressure at which vapour of this temperature begins to condense.
+    ///
+    /// # Errors
+    /// As for [`Refrigerant::bubble_pressure`].
+    pub fn dew_pressure(&self, temperature: Temperature) -> Result<AbsolutePressure, OutOfRange> {
+        self.dew.pressure(temperature, || self.limits())
+    }
+
+    /// Glide: dew minus bubble temperature at one pressure. Zero for a pure fluid, never negative.
+    ///
+    /// # Errors
+    /// As for [`Refrigerant::bubble_temperature`], for either line.
+    pub fn glide(&self, pressure: AbsolutePressure) -> Result<TemperatureDifference, OutOfRange> {
+        if self.is_one_line() {
+            self.bubble_temperature(pressure)?;
+            return Ok(TemperatureDifference::from_kelvin(0.0));
+        }
+        let glide = self.dew_temperature(pressure)? - self.bubble_temperature(pressure)?;
+        // At an azeotrope the two fitted lines may cross by a fraction of a millikelvin.
+        Ok(TemperatureDifference::from_kelvin(glide.kelvin().max(0.0)))
+    }
+
+    /// True when bubble and dew differ enough at one atmosphere to matter on site (0.5 °F): such a
+    /// blend must be charged as liquid, and using the wrong line falsifies superheat.
+    pub fn has_glide(&self) -> bool {
+        !self.is_one_line()
+            && self
+                .glide(AbsolutePressure::from_pascal(101_325.0))
+                .is_ok_and(|glide| glide >= GLIDE_THAT_MATTERS)
+    }
+
+    /// True for every class but A1 and B1.
+    pub fn is_flammable(&self) -> bool {
+        self.class.is_flammable()
+    }
+
+    /// True when more than one component is mixed.
+    pub fn is_blend(&self) -> bool {
+        self.composition.len() > 1
+    }
+
+    /// Lowest and highest temperature at which saturation is given.
+    pub fn temperature_range(&self) -> (Temperature, Temperature) {
+        (
+            Temperature::from_kelvin(self.bubble.lowest),
+            Temperature::from_kelvin(self.bubble.highest),
+        )
+    }
+
+    fn is_one_line(&self) -> bool {
+        std::ptr::eq(self.bubble, self.dew)
+    }
+
+    fn limits(&self) -> Limits {
+        Limits {
+            refrigerant: self.name,
+            critical_temperature: self.critical_temperature,
+            critical_pressure: self.critical_pressure,
+        }
+    }
+}
+
+impl std::fmt::Display for Refrigerant {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(self.name)
+    }
+}
+
+/// Whose line is asked, and where it ends for good; builds the refusals.
+#[derive(Debug, Clone, Copy)]
+struct Limits {
+    refrigerant: &'static str,
+    critical_temperature: Temperature,
+    critical_pressure: AbsolutePressure,
+}
+
+impl Limits {
+    fn refuse_pressure(self, pascal: f64, curve: &Curve) -> OutOfRange {
+        let pressure = AbsolutePressure::from_pascal(pascal);
+        let Self {
+            refrigerant,
+            critical_pressure: critical,
+            ..
+        } = self;
+        if !pascal.is_finite() || pascal <= 0.0 {
+            OutOfRange::NoPressure {
+                refrigerant,
+                pressure,
+            }
+        } else if pressure >= critical {
+            OutOfRange::PressureAboveCritical {
+                refrigerant,
+                pressure,
+                critical,
+            }
+        } else if pascal > curve.highest_pressure {
+            OutOfRange::PressureNearCritical {
+                refrigerant,
+                pressure,
+                critical,
+            }
+        } else {
+            OutOfRange::PressureBelowTable {
+                refrigerant,
+                pressure,
+                lowest: AbsolutePressure::from_pascal(curve.lowest_pressure),
+            }
+        }
+    }
+
+    fn refuse_temperature(self, kelvin: f64, curve: &Curve) -> OutOfRange {
+        let temperature = Temperature::from_kelvin(kelvin);
+        let Self {
+            refrigerant,
+            critical_temperature: critical,
+            ..
+        } = self;
+        if !kelvin.is_finite() || kelvin <= 0.0 {
+            OutOfRange::NoTemperature {
+                refrigerant,
+                temperature,
+            }
+        } else if temperature >= critical {
+            OutOfRange::TemperatureAboveCritical {
+                refrigerant,
+                temperature,
+                critical,
+            }
+        } else if kelvin > curve.highest {
+            OutOfRange::TemperatureNearCritical {
+                refrigerant,
+                temperature,
+                critical,
+            }
+        } else {
+            OutOfRange::TemperatureBelowTable {
+                refrigerant,
+                temperature,
+                lowest: Temperature::from_kelvin(curve.lowest),
+            }
+        }
+    }
+}
+
+/// Why no saturation value is given. Displays as a full sentence without a final stop.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum OutOfRange {
+    /// The pressure is zero, negative or not a number.
+    NoPressure {
+        /// Whose line was asked.
+        refrigerant: &'static str,
+        /// The value asked for.
+        pressure: AbsolutePressure,
+    },
+    /// At or above the critical pressure there is one fluid, neither liquid nor vapour.
+    PressureAboveCritical {
+        /// Whose line was asked.
+        refrigerant: &'static str,
+        /// The value asked for.
+        pressure: AbsolutePressure,
+        /// Its critical pressure.
+        critical: AbsolutePressure,
+    },
+    /// Below the critical pressure, but where the line is not known well enough.
+    PressureNearCritical {
+        /// Whose line was asked.
+        refrigerant: &'static str,
+        /// The value asked for.
+        pressure: AbsolutePressure,
+        /// Its critical pressure.
+        critical: AbsolutePressure,
+    },
+    /// Lower than the line begins.
+    PressureBelowTable {
+        /// Whose line was asked.
+        refrigerant: &'static str,
+        /// The value asked for.
+        pressure: AbsolutePressure,
+        /// Where the line begins.
+        lowest: AbsolutePressure,
+    },
+    /// The temperature is at or below absolute zero or not a number.
+    NoTemperature {
+        /// Whose line was asked.
+        refrigerant: &'static str,
+        /// The value asked for.
+        temperature: Temperature,
+    },
+    /// At or above the critical temperature no pressure makes liquid.
+    TemperatureAboveCritical {
+        /// Whose line was asked.
+        refrigerant: &'static str,
+        /// The value asked for.
+        temperature: Temperature,
+        /// Its critical temperature.
+        critical: Temperature,
+    },
+    /// Below the critical temperature, but where the line is not known well enough.
+    TemperatureNearCritical {
+        /// Whose line was asked.
+        refrigerant: &'static str,
+        /// The value asked for.
+        temperature: Temperature,
+        /// Its critical temperature.
+        critical: Temperature,
+    },
+    /// Colder than the line begins.
+    TemperatureBelowTable {
+        /// Whose line was asked.
+        refrigerant: &'static str,
+        /// The value asked for.
+        temperature: Temperature,
+        /// Where the line begins.
+        lowest: Temperature,
+    },
+}
+
+impl std::fmt::Display for OutOfRange {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match *self {
+            Self::NoPressure {
+                refrigerant,
+                pressure,
+            } => {
+                let psia = pressure.psi();
+                if psia.is_finite() {
+                    write!(
+                        f,
+                        "{refrigerant} at {psia:.1} psia is at or below a perfect vacuum: \
+                         there is no saturation temperature"
+                    )
+                } else {
+                    write!(
+                        f,
+                        "{refrigerant} has no saturation temperature without a pressure"
+                    )
+                }
+            }
+            Self::PressureAboveCritical {
+                refrigerant,
+                pressure,
+                critical,
+            } => {
+                let (at, limit) = distinct(pressure.psi(), critical.psi());
+                write!(
+                    f,
+                    "{refrigerant} at {at} psia is above its critical pressure ({limit} psia): \
+                     there is no saturation temperature"
+                )
+            }
+            Self::PressureNearCritical {
+                refrigerant,
+                pressure,
+                critical,
+            } => {
+                let (at, limit) = distinct(pressure.psi(), critical.psi());
+                write!(
+                    f,
+                    "{refrigerant} at {at} psia is too near its critical pressure ({limit} psia): \
+                     no saturation temperature is given there"
+                )
+            }
+            Self::PressureBelowTable {
+                refrigerant,
+                pressure,
+                lowest,
+            } => {
+                let (at, limit) = distinct(pressure.psi(), lowest.psi());
+                write!(
+                    f,
+                    "{refrigerant} at {at} psia is below the lowest pressure of its saturation \
+                     line ({limit} psia): no saturation temperature is given there"
+                )
+            }
+            Self::NoTemperature {
+                refrigerant,
+                temperature,
+            } => {
+                let fahrenheit = temperature.fahrenheit();
+                if fahrenheit.is_finite() {
+                    write!(
+                        f,
+                        "{refrigerant} at {fahrenheit:.0} °F is at or below absolute zero: \
+                         there is no saturation pressure"
+                    )
+                } else {
+                    write!(
+                        f,
+                        "{refrigerant} has no saturation pressure without a temperature"
+                    )
+                }
+            }
+            Self::TemperatureAboveCritical {
+                refrigerant,
+                temperature,
+                critical,
+            } => {
+                let (at, limit) = distinct(temperature.fahrenheit(), critical.fahrenheit());
+                write!(
+                    f,
+                    "{refrigerant} at {at} °F is above its critical temperature ({limit} °F): \
+                     there is no saturation pressure"
+                )
+            }
+            Self::TemperatureNearCritical {
+                refrigerant,
+                temperature,
+                critical,
+            } => {
+                let (at, limit) = distinct(temperature.fahrenheit(), critical.fahrenheit());
+                write!(
+                    f,
+                    "{refrigerant} at {at} °F is too near its critical temperature ({limit} °F): \
+                     no saturation pressure is given there"
+                )
+            }
+            Self::TemperatureBelowTable {
+                refrigerant,
+                temperature,
+                lowest,
+            } => {
+                let (at, limit) = distinct(temperature.fahrenheit(), lowest.fahrenheit());
+                write!(
+                    f,
+                    "{refrigerant} at {at} °F is colder than its saturation line begins \
+                     ({limit} °F): no saturation pressure is given there"
+                )
+            }
+        }
+    }
+}
+
+impl std::error::Error for OutOfRange {}
+
+/// Two numbers in as few decimals as tell them apart (three at most): a sentence must not say that
+/// 1070 is above 1070. Numbers below 100 keep one decimal at least.
+fn distinct(value: f64, limit: f64) -> (String, String) {
+    let fewest = usize::from(limit.abs() < 100.0);
+    (fewest..=3)
+        .map(|decimals| (format!("{value:.decimals$}"), format!("{limit:.decimals$}")))
+        .find(|(value, limit)| value != limit)
+        .unwrap_or_else(|| (format!("{value:.3}"), format!("{limit:.3}")))
+}

@@ -1,0 +1,84 @@
+//! Keys of the head: what is known of the job and the unit before anything is measured.
+
+use super::fold;
+
+macro_rules! heads {
+    ($($(#[$doc:meta])* $key:ident $name:literal [$($spelling:literal),* $(,)?];)*) => {
+        /// A head key.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+        pub enum HeadKey {
+            $($(#[$doc])* $key),*
+        }
+
+        static HEADS: &[(HeadKey, &str, &[&str])] =
+            &[$((HeadKey::$key, $name, &[$($spelling),*])),*];
+
+        impl HeadKey {
+            /// Canonical spelling.
+            pub fn name(self) -> &'static str {
+                match self { $(HeadKey::$key => $name),* }
+            }
+        }
+    };
+}
+
+heads! {
+    /// Job number.
+    Job "job" ["job no", "job number", "ticket"];
+    /// Customer's name.
+    Customer "customer" ["client", "cust"];
+    /// Where the unit stands.
+    Site "site" ["address", "location"];
+    /// Who to ask for, and how.
+    Contact "contact" ["called by", "caller", "phone"];
+    /// The customer's own order number.
+    Order "order" ["purchase order", "po", "po number"];
+    /// Unit tag and what it is.
+    Unit "unit" ["equipment", "system"];
+    /// Maker's model designation.
+    Model "model" ["model no", "model number"];
+    /// Serial number.
+    Serial "serial" ["serial no", "serial number"];
+    /// Refrigerant and charge.
+    Refrigerant "refrigerant" ["gas", "ref"];
+    /// Full charge.
+    Charge "charge" ["full charge", "factory charge"];
+    /// Expansion device, and whether there is a receiver.
+    Metering "metering" ["expansion", "metering device", "expansion device"];
+    /// Electrical ratings.
+    Nameplate "nameplate" ["rating", "ratings", "data plate", "rated"];
+    /// Control set point.
+    SetPoint "setpoint" ["set point", "set temperature", "thermostat"];
+    /// Altitude of the site.
+    Altitude "altitude" ["elevation"];
+    /// Local atmospheric pressure.
+    Barometer "barometer" ["atmosphere", "barometric pressure"];
+    /// Design evaporator TD.
+    DesignTd "design td" ["td"];
+    /// Superheat the unit is meant to run at.
+    TargetSuperheat "target superheat" ["design superheat"];
+    /// Subcooling the unit is meant to run at.
+    TargetSubcooling "target subcooling" ["design subcooling"];
+    /// What the caller said.
+    Complaint "complaint" ["problem", "call", "reported"];
+    /// What the unit holds.
+    Contents "contents" ["holds", "stock", "load"];
+    /// How to get in.
+    Access "access" ["keys"];
+}
+
+/// The key that a text names.
+pub fn head_key(text: &str) -> Option<HeadKey> {
+    let folded = fold(text);
+    HEADS
+        .iter()
+        .find(|(_, name, spellings)| *name == folded || spellings.contains(&folded.as_str()))
+        .map(|row| row.0)
+}
+
+/// Every spelling, for suggestions.
+pub fn head_spellings() -> impl Iterator<Item = &'static str> {
+    HEADS
+        .iter()
+        .flat_map(|(_, name, spellings)| std::iter::once(*name).chain(spellings.iter().copied()))
+}

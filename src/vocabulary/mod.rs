@@ -1,0 +1,43 @@
+//! The words of the trade as data: measuring points, line kinds, head keys, states, signs.
+//!
+//! None of these are grammar keywords. That is what lets a misspelt word be answered with its
+//! nearest neighbour, and a new spelling be added as one string in one table.
+
+pub mod faults;
+mod heads;
+mod points;
+mod signs;
+mod states;
+mod suggest;
+mod verbs;
+
+pub use heads::{HeadKey, head_key, head_spellings};
+pub use points::{Leg, POINTS, Point, PointInfo, PointName, candidates, is_numbered, resolve};
+pub use signs::{SIGNS, Sign, recognise};
+pub use states::{State, state};
+pub use suggest::{list, nearest, plural};
+pub use verbs::{VERBS, Verb, VerbInfo, verb};
+
+/// Folds a name for lookup: lower case, punctuation to blanks, one blank between words.
+///
+/// `Suction-Line.` and `suction line` fold alike; `L1-L2` folds to `l1 l2`.
+pub fn fold(text: &str) -> String {
+    let mut folded = String::with_capacity(text.len());
+    let mut gap = false;
+    for c in text.chars() {
+        if c.is_alphanumeric() {
+            if gap && !folded.is_empty() {
+                folded.push(' ');
+            }
+            gap = false;
+            if c.is_ascii() {
+                folded.push(c.to_ascii_lowercase());
+            } else {
+                folded.extend(c.to_lowercase());
+            }
+        } else if !matches!(c, '.' | '\'' | '’') {
+            gap = true;
+        }
+    }
+    folded
+}

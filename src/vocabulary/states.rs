@@ -1,0 +1,143 @@
+//! States a part can be seen in; a state is a reading too.
+
+use super::fold;
+use serde::Serialize;
+
+/// What state a part was in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum State {
+    /// Running, on, turning, energised.
+    On,
+    /// Off, stopped, not running.
+    Off,
+    /// Called for by the control.
+    Called,
+    /// Not called for.
+    NotCalled,
+    /// Pulled in, closed, made.
+    Closed,
+    /// Dropped out, open.
+    Open,
+    /// Tripped on a safety.
+    Tripped,
+    /// Starting and stopping often.
+    ShortCycling,
+    /// Chattering.
+    Chattering,
+    /// Clear (sight glass, drain, coil).
+    Clear,
+    /// Bubbles, flashing.
+    Bubbles,
+    /// Iced over.
+    Iced,
+    /// Dirty.
+    Dirty,
+    /// Silenced or muted (alarm).
+    Silenced,
+    /// In alarm.
+    Alarm,
+}
+
+static STATES: &[(State, &str, &[&str])] = &[
+    (
+        State::On,
+        "running",
+        &[
+            "running",
+            "on",
+            "runs",
+            "turning",
+            "energized",
+            "energised",
+            "working",
+            "ran",
+        ],
+    ),
+    (
+        State::Off,
+        "off",
+        &[
+            "off",
+            "stopped",
+            "not running",
+            "dead",
+            "idle",
+            "not turning",
+            "stalled",
+            "deenergized",
+        ],
+    ),
+    (
+        State::Called,
+        "called",
+        &["called", "calling", "called for", "active"],
+    ),
+    (
+        State::NotCalled,
+        "not called",
+        &["not called", "satisfied", "not calling"],
+    ),
+    (
+        State::Closed,
+        "closed",
+        &["closed", "pulled in", "made", "shut"],
+    ),
+    (
+        State::Open,
+        "open",
+        &["open", "dropped out", "not made", "ajar"],
+    ),
+    (
+        State::Tripped,
+        "tripped",
+        &["tripped", "locked out on safety", "trips"],
+    ),
+    (
+        State::ShortCycling,
+        "short cycling",
+        &["short cycling", "cycling", "short cycles"],
+    ),
+    (
+        State::Chattering,
+        "chattering",
+        &["chattering", "chatter", "buzzing"],
+    ),
+    (State::Clear, "clear", &["clear", "clean", "full"]),
+    (
+        State::Bubbles,
+        "bubbles",
+        &["bubbles", "bubbling", "flashing", "bubbly", "foaming"],
+    ),
+    (
+        State::Iced,
+        "iced",
+        &["iced", "iced over", "iced up", "frozen", "frosted"],
+    ),
+    (
+        State::Dirty,
+        "dirty",
+        &["dirty", "plugged", "fouled", "blocked"],
+    ),
+    (State::Silenced, "silenced", &["silenced", "muted"]),
+    (State::Alarm, "in alarm", &["in alarm", "alarming", "alarm"]),
+];
+
+impl State {
+    /// Canonical spelling.
+    pub fn name(self) -> &'static str {
+        STATES
+            .iter()
+            .find(|row| row.0 == self)
+            .map_or("", |row| row.1)
+    }
+}
+
+/// The state that a word or short phrase names.
+pub fn state(text: &str) -> Option<State> {
+    let folded = fold(text);
+    STATES
+        .iter()
+        .find(|row| row.2.contains(&folded.as_str()))
+        .map(|row| row.0)
+}

@@ -1,0 +1,202 @@
+//! Line kinds: the word or words an entry starts with.
+
+use std::collections::HashMap;
+use std::sync::LazyLock;
+
+/// The kind of an entry, told by its first words.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Verb {
+    /// Opens a visit.
+    Visit,
+    /// Seen.
+    Saw,
+    /// Heard.
+    Heard,
+    /// Felt.
+    Felt,
+    /// Smelled.
+    Smelled,
+    /// A remark of no particular sense.
+    Noted,
+    /// The technician's own conclusion.
+    Cause,
+    /// Work done.
+    Did,
+    /// A part put in.
+    Fitted,
+    /// A part taken out.
+    Removed,
+    /// Refrigerant taken out.
+    Recovered,
+    /// Refrigerant put in.
+    Added,
+    /// Standing pressure test.
+    Hold,
+    /// Evacuation reading.
+    Vacuum,
+    /// Somebody was told something.
+    Told,
+    /// A recommendation.
+    Advise,
+    /// The customer agreed to something.
+    Approved,
+    /// A photograph.
+    Photo,
+    /// Never leaves the diagnosis note.
+    Private,
+    /// Travel time.
+    Travel,
+    /// Waiting time.
+    Waited,
+    /// On site from now.
+    Arrive,
+    /// Off site from now.
+    Depart,
+    /// Energy locked out.
+    LockedOut,
+    /// Lock taken off.
+    LockOff,
+    /// A temporary condition opened.
+    Left,
+    /// A temporary condition closed.
+    Restored,
+}
+
+/// One row of the table.
+#[derive(Debug)]
+pub struct VerbInfo {
+    /// Which kind.
+    pub verb: Verb,
+    /// Canonical spelling.
+    pub name: &'static str,
+    /// Other spellings; the longest match wins.
+    pub spellings: &'static [&'static str],
+    /// Spellings that are themselves part of what is said: in `cleaned condenser` the text is the
+    /// whole of it.
+    pub speaking: &'static [&'static str],
+}
+
+macro_rules! verbs {
+    ($($verb:ident $name:literal [$($spelling:literal),*] [$($speaking:literal),*];)*) => {
+        /// Every line kind.
+        pub static VERBS: &[VerbInfo] = &[$(VerbInfo {
+            verb: Verb::$verb,
+            name: $name,
+            spellings: &[$($spelling),*],
+            speaking: &[$($speaking),*],
+        }),*];
+    };
+}
+
+verbs! {
+    Visit "visit" ["new visit", "visited", "second visit", "return visit"] [];
+    Saw "saw" ["see", "seen", "found", "observed", "noticed", "looked"] [];
+    Heard "heard" ["hear"] [];
+    Felt "felt" ["feel", "touched"] [];
+    Smelled "smelled" ["smelt", "smell"] [];
+    Noted "note" ["noted", "remark", "remarks"] [];
+    Cause "cause" ["cause is", "cause was", "root cause", "diagnosis", "conclusion"] [];
+    Did "did" ["done", "work done"] ["cleaned", "tightened", "adjusted", "reset", "set", "washed", "brazed", "repaired", "thawed", "defrosted", "flushed", "blew", "straightened", "opened", "closed", "tested", "checked", "sealed", "lubricated", "moved", "rewired", "purged", "soldered"];
+    Fitted "fitted" ["fit", "installed", "replaced", "changed", "new part"] [];
+    Removed "removed" ["took out", "pulled out", "took off"] [];
+    Recovered "recovered" ["recover", "recovery", "recovered out"] [];
+    Added "added" ["add", "charged", "topped up", "charged with", "put in"] [];
+    Hold "hold" ["held", "pressure test", "nitrogen hold", "standing test"] [];
+    Vacuum "vacuum" ["vac", "evacuated", "evacuated to", "pulled vacuum", "vacuum at"] [];
+    Told "told" ["tell", "informed", "explained", "explained to"] [];
+    Advise "advise" ["advised", "advice", "recommend", "recommended", "suggest"] [];
+    Approved "approved" ["approval", "agreed", "authorised", "authorized"] [];
+    Photo "photo" ["picture", "pic", "photos", "foto"] [];
+    Private "private" ["privately", "note to self", "internal", "office only"] [];
+    Travel "travel" ["travelled", "traveled", "drive", "drove"] [];
+    Waited "waited" ["wait", "waiting"] [];
+    Arrive "arrive" ["arrived", "on site", "onsite", "arrival"] [];
+    Depart "depart" ["departed", "left site", "off site", "leave site", "departure", "left the site"] [];
+    LockedOut "locked out" ["lock out", "lockout", "tagged out", "locked and tagged", "loto on", "loto"] [];
+    LockOff "lock off" ["locks off", "lock removed", "unlocked", "loto off", "removed lock", "took lock off", "lockout off", "lock out off"] [];
+    Left "left" ["leaving", "leave"] [];
+    Restored "restored" ["restore", "put back", "undid", "undone", "returned to normal"] [];
+}
+
+struct Row {
+    verb: Verb,
+    speaking: bool,
+    words: usize,
+}
+
+static BY_SPELLING: LazyLock<HashMap<&'static str, Row>> = LazyLock::new(|| {
+    let mut map = HashMap::new();
+    for info in VERBS {
+        let mut put = |spelling: &'static str, speaking| {
+            let words = spelling.split(' ').count();
+            map.insert(
+                spelling,
+                Row {
+                    verb: info.verb,
+                    speaking,
+                    words,
+                },
+            );
+        };
+        put(info.name, false);
+        info.spellings.iter().for_each(|s| put(s, false));
+        info.speaking.iter().for_each(|s| put(s, true));
+    }
+    map
+});
+
+const LONGEST: usize = 3;
+
+impl Verb {
+    /// Canonical spelling.
+    pub fn name(self) -> &'static str {
+        VERBS
+            .iter()
+            .find(|row| row.verb == self)
+            .map_or("", |row| row.name)
+    }
+}
+
+/// Reads the line kind off the start of `text`.
+///
+/// Returns the kind and the byte range of its words, empty when the words are themselves part of
+/// what is said (`cleaned condenser`).
+pub fn verb(text: &str) -> Option<(Verb, std::ops::Range<usize>)> {
+    let mut ends = [0usize; LONGEST];
+    let mut count = 0;
+    let mut folded = String::new();
+    let mut folds = [0usize; LONGEST];
+    let mut position = 0;
+    for word in text.split_inclusive([' ', '\t', '\u{A0}']) {
+        let start = position;
+        position += word.len();
+        let bare = word.trim_end_matches([' ', '\t', '\u{A0}']);
+        let core = bare.trim_end_matches([':', ',', ';', '.', '-']);
+        if core.is_empty() {
+            if count == 0 {
+                return None;
+            }
+            break;
+        }
+        if !core.chars().all(|c| c.is_alphabetic() || c == '\'') {
+            break;
+        }
+        if count > 0 {
+            folded.push(' ');
+        }
+        folded.extend(core.chars().flat_map(char::to_lowercase));
+        ends[count] = start + core.len();
+        folds[count] = folded.len();
+        count += 1;
+        if count == LONGEST || core.len() != bare.len() {
+            break;
+        }
+    }
+    (0..count).rev().find_map(|last| {
+        let row = BY_SPELLING.get(&folded[..folds[last]])?;
+        (row.words == last + 1).then(|| {
+            let end = if row.speaking { 0 } else { ends[last] };
+            (row.verb, 0..end)
+        })
+    })
+}

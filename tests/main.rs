@@ -1,0 +1,3 @@
+//! One integration binary; a module a concern.
+
+mod reference;
