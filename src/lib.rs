@@ -2,6 +2,8 @@
 #![allow(missing_docs)]
 pub mod cli;
 pub mod compile;
+pub mod render;
+pub mod view;
 pub mod derive;
 pub mod diagnostic;
 pub mod findings;

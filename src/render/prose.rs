@@ -1,0 +1,94 @@
+//! Free text of a note in a report: Markdown, made inert.
+
+use pulldown_cmark::{CowStr, Event, Options, Parser, Tag, TagEnd, html};
+
+/// Free text as HTML. Raw HTML becomes text, pictures become their caption, links keep only the
+/// schemes a reader expects, headings become paragraphs (a note's text has no place in the report's
+/// own outline). A single paragraph is given without its `<p>`, to sit in a list or a cell.
+pub fn html(text: &str) -> String {
+    let mut link_open = Vec::new();
+    let mut in_image = 0usize;
+    let mut paragraphs = 0usize;
+    let mut blocks = 0usize;
+    let mut events = Vec::new();
+    for event in Parser::new_ext(text, Options::empty()) {
+        let event = match event {
+            Event::Html(raw) | Event::InlineHtml(raw) => Event::Text(raw),
+            Event::Start(Tag::HtmlBlock | Tag::Heading { .. }) => Event::Start(Tag::Paragraph),
+            Event::End(TagEnd::HtmlBlock | TagEnd::Heading(_)) => Event::End(TagEnd::Paragraph),
+            Event::Start(Tag::Image { .. }) => {
+                in_image += 1;
+                continue;
+            }
+            Event::End(TagEnd::Image) => {
+                in_image -= 1;
+                continue;
+            }
+            Event::Start(Tag::Link { ref dest_url, .. }) => {
+                let kept = in_image == 0 && is_expected(dest_url);
+                link_open.push(kept);
+                if !kept {
+                    continue;
+                }
+                event
+            }
+            Event::End(TagEnd::Link) => {
+                if link_open.pop() != Some(true) {
+                    continue;
+                }
+                event
+            }
+            // A line that the technician broke stays broken.
+            Event::SoftBreak => Event::HardBreak,
+            other => other,
+        };
+        match &event {
+            Event::Start(Tag::Paragraph) => paragraphs += 1,
+            Event::Start(Tag::List(_) | Tag::CodeBlock(_) | Tag::BlockQuote(_)) | Event::Rule => blocks += 1,
+            _ => {}
+        }
+        events.push(event);
+    }
+    if paragraphs == 1 && blocks == 0 {
+        events.retain(|e| !matches!(e, Event::Start(Tag::Paragraph) | Event::End(TagEnd::Paragraph)));
+    }
+    let mut out = String::with_capacity(text.len() + 16);
+    html::push_html(&mut out, events.into_iter());
+    out.truncate(out.trim_end().len());
+    out
+}
+
+fn is_expected(url: &CowStr<'_>) -> bool {
+    ["https://", "http://", "mailto:", "tel:"]
+        .iter()
+        .any(|scheme| url.get(..scheme.len()).is_some_and(|s| s.eq_ignore_ascii_case(scheme)))
+}
+
+/// Free text as a Markdown list item or paragraph: raw HTML inert, further lines indented.
+pub fn markdown_item(text: &str) -> String {
+    inert(text).replace('\n', "\n  ")
+}
+
+/// Free text in a Markdown table cell: one line, no cell divider.
+pub fn markdown_cell(text: &str) -> String {
+    inert(text).replace('|', "\\|").replace('\n', " ")
+}
+
+fn inert(text: &str) -> String {
+    text.replace('&', "&amp;").replace('<', "&lt;").replace("![", "\\![")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn markup_in_a_note_stays_text() {
+        assert_eq!(html("a <b>bold</b> & <script>x</script>"), "a &lt;b&gt;bold&lt;/b&gt; &amp; &lt;script&gt;x&lt;/script&gt;");
+        assert_eq!(html("[go](javascript:alert(1))"), "go");
+        assert_eq!(html("![pixel](https://example.org/p.png)"), "pixel");
+        assert_eq!(html("[doc](https://example.org)"), "<a href=\"https://example.org\">doc</a>");
+        assert_eq!(html("# big"), "big");
+        assert_eq!(markdown_cell("a | <i>\nb"), "a \\| &lt;i> b");
+    }
+}

@@ -1,0 +1,289 @@
+//! What the office needs: hours, parts, refrigerant by cylinder, what is open.
+
+use super::{Advice, Heading, OpenDebt, advice, clock, moment, not_used, open_debts};
+use crate::compile::Compiled;
+use crate::derive::hours_minutes;
+use crate::model::{EntryKind, Flow};
+use crate::quantity::Mass;
+use serde::Serialize;
+
+/// The office sheet.
+#[derive(Debug, Serialize)]
+pub struct OfficeView {
+    /// Form and version.
+    pub schema: String,
+    /// Name and place.
+    pub heading: Heading,
+    /// Hours, a row a visit.
+    pub visits: Vec<HoursRow>,
+    /// Sum of the hours recorded, and whether any is missing.
+    pub total: TotalRow,
+    /// Parts in.
+    pub fitted: Vec<PartRow>,
+    /// Parts out.
+    pub removed: Vec<PartRow>,
+    /// Refrigerant, a row a movement.
+    pub movements: Vec<MovementRow>,
+    /// Refrigerant, a row a cylinder.
+    pub cylinders: Vec<CylinderRow>,
+    /// Sums of the movements shown.
+    pub balance: Option<Balance>,
+    /// What is still open.
+    pub open: Vec<OpenDebt>,
+    /// Recommendations to follow up.
+    pub advice: Vec<Advice>,
+    /// What the customer agreed to.
+    pub approved: Vec<String>,
+    /// Photographs to file.
+    pub photos: Vec<String>,
+    /// Lines that were not counted: the books are incomplete.
+    pub not_counted: Vec<String>,
+}
+
+/// Hours of one visit.
+#[derive(Debug, Serialize)]
+pub struct HoursRow {
+    /// Date.
+    pub date: String,
+    /// Technicians.
+    pub technicians: String,
+    /// Arrival.
+    pub arrive: String,
+    /// Departure.
+    pub depart: String,
+    /// Time on site.
+    pub on_site: String,
+    /// Travel.
+    pub travel: String,
+    /// Waiting, within the time on site.
+    pub waiting: String,
+}
+
+/// Sums of the hours.
+#[derive(Debug, Serialize)]
+pub struct TotalRow {
+    /// On site.
+    pub on_site: String,
+    /// Travel.
+    pub travel: String,
+    /// Waiting.
+    pub waiting: String,
+    /// True when a visit lacks its arrival or departure.
+    pub incomplete: bool,
+}
+
+/// A part.
+#[derive(Debug, Serialize)]
+pub struct PartRow {
+    /// As written.
+    pub text: String,
+    /// When.
+    pub when: String,
+    /// Line.
+    pub line: u32,
+}
+
+/// A movement of refrigerant.
+#[derive(Debug, Serialize)]
+pub struct MovementRow {
+    /// When.
+    pub when: String,
+    /// `added` or `recovered`.
+    pub flow: &'static str,
+    /// As written.
+    pub amount: String,
+    /// Kilograms, exact to the milligram.
+    pub kg: String,
+    /// Refrigerant, or that it is not known.
+    pub refrigerant: String,
+    /// Cylinder, or that it is not named.
+    pub cylinder: String,
+    /// Circuit.
+    pub circuit: Option<String>,
+    /// Line.
+    pub line: u32,
+}
+
+/// A cylinder's share.
+#[derive(Debug, Serialize)]
+pub struct CylinderRow {
+    /// Cylinder, or that it is not named.
+    pub cylinder: String,
+    /// Refrigerant.
+    pub refrigerant: String,
+    /// Out of the cylinder, into the unit.
+    pub taken: String,
+    /// Into the cylinder, out of the unit.
+    pub filled: String,
+}
+
+/// Sums.
+#[derive(Debug, Serialize)]
+pub struct Balance {
+    /// All added.
+    pub added: String,
+    /// All recovered.
+    pub recovered: String,
+    /// Added less recovered.
+    pub net: String,
+    /// Net as a share of the full charge, where that is known.
+    pub share: Option<String>,
+    /// CO2-equivalent of the net addition, where every refrigerant is known.
+    pub co2e: Option<String>,
+    /// What the CO2-equivalent is counted on.
+    pub co2e_basis: &'static str,
+}
+
+/// Builds the office view.
+pub fn view(compiled: &Compiled) -> OfficeView {
+    let job = &compiled.job;
+    let derived = &compiled.derived;
+    let display = job.display;
+    let mut view = OfficeView {
+        schema: format!("rimebook/office/{}", super::VIEW_VERSION),
+        heading: Heading::of(job),
+        visits: hours(compiled),
+        total: total(compiled),
+        fitted: Vec::new(),
+        removed: Vec::new(),
+        movements: Vec::new(),
+        cylinders: Vec::new(),
+        balance: balance(compiled),
+        open: open_debts(job, derived),
+        advice: advice(job),
+        approved: Vec::new(),
+        photos: Vec::new(),
+        not_counted: not_used(compiled),
+    };
+    for (visit, entry) in job.entries() {
+        let part = |text: &String| PartRow {
+            text: text.clone(),
+            when: moment(job, visit, entry.at),
+            line: entry.line,
+        };
+        match &entry.kind {
+            EntryKind::Fitted(text) => view.fitted.push(part(text)),
+            EntryKind::Removed(text) => view.removed.push(part(text)),
+            EntryKind::Approved(text) => view.approved.push(text.clone()),
+            EntryKind::Photo(text) => view.photos.push(text.clone()),
+            _ => {}
+        }
+    }
+    for movement in &derived.ledger.movements {
+        view.movements.push(MovementRow {
+            when: moment(job, movement.visit, movement.at),
+            flow: match movement.flow {
+                Flow::Added => "added",
+                Flow::Recovered => "recovered",
+            },
+            amount: movement.written.clone(),
+            kg: format!("{:.3}", movement.mass.kilogram()),
+            refrigerant: name(movement.refrigerant),
+            cylinder: movement.cylinder.clone().unwrap_or_else(|| "not named".to_owned()),
+            circuit: movement.circuit.clone(),
+            line: movement.line,
+        });
+    }
+    view.cylinders = derived
+        .ledger
+        .cylinders()
+        .into_iter()
+        .map(|(cylinder, refrigerant, taken, filled)| CylinderRow {
+            cylinder: cylinder.unwrap_or("not named").to_owned(),
+            refrigerant: name(refrigerant),
+            taken: amount(taken, display),
+            filled: amount(filled, display),
+        })
+        .collect();
+    view
+}
+
+fn name(refrigerant: Option<&crate::refrigerant::Refrigerant>) -> String {
+    refrigerant.map_or_else(|| "not known".to_owned(), |r| r.name.to_owned())
+}
+
+fn amount(mass: Mass, display: crate::quantity::Display) -> String {
+    if mass == Mass::ZERO { "–".to_owned() } else { display.mass(mass) }
+}
+
+fn hours(compiled: &Compiled) -> Vec<HoursRow> {
+    let job = &compiled.job;
+    job.visits
+        .iter()
+        .zip(&compiled.derived.times)
+        .enumerate()
+        .map(|(i, (visit, time))| {
+            let at = |arriving: bool| {
+                let entry = visit.entries.iter().find(|e| match e.kind {
+                    EntryKind::Arrive(_) => arriving,
+                    EntryKind::Depart(_) => !arriving,
+                    _ => false,
+                });
+                entry.map_or_else(|| "not recorded".to_owned(), |e| clock(e.at))
+            };
+            HoursRow {
+                date: moment(job, i, None),
+                technicians: visit
+                    .technicians
+                    .iter()
+                    .map(|t| t.node.as_str())
+                    .collect::<Vec<_>>()
+                    .join(", "),
+                arrive: at(true),
+                depart: at(false),
+                on_site: recorded(time.on_site),
+                travel: recorded(time.travel),
+                waiting: time.waiting.map_or_else(|| "–".to_owned(), hours_minutes),
+            }
+        })
+        .collect()
+}
+
+fn recorded(minutes: Option<i32>) -> String {
+    minutes.map_or_else(|| "not recorded".to_owned(), hours_minutes)
+}
+
+fn total(compiled: &Compiled) -> TotalRow {
+    let times = &compiled.derived.times;
+    let sum = |part: fn(&crate::derive::VisitTime) -> Option<i32>| {
+        let known: Vec<i32> = times.iter().filter_map(part).collect();
+        (!known.is_empty()).then(|| known.iter().sum::<i32>())
+    };
+    TotalRow {
+        on_site: recorded(sum(|t| t.on_site)),
+        travel: recorded(sum(|t| t.travel)),
+        waiting: sum(|t| t.waiting).map_or_else(|| "–".to_owned(), hours_minutes),
+        incomplete: times.iter().any(|t| t.on_site.is_none()),
+    }
+}
+
+fn balance(compiled: &Compiled) -> Option<Balance> {
+    let ledger = &compiled.derived.ledger;
+    if ledger.movements.is_empty() {
+        return None;
+    }
+    let display = compiled.job.display;
+    let net = ledger.net();
+    let share = compiled
+        .job
+        .unit
+        .charge
+        .filter(|c| c.kilogram() > 0.0)
+        .map(|c| format!("{:.1} %", 100.0 * net.kilogram() / c.kilogram()));
+    let co2e: Option<f64> = ledger
+        .movements
+        .iter()
+        .map(|m| {
+            let sign = if m.flow == Flow::Added { 1.0 } else { -1.0 };
+            m.refrigerant.map(|r| sign * m.mass.kilogram() * r.gwp / 1000.0)
+        })
+        .sum();
+    Some(Balance {
+        added: display.mass(ledger.added),
+        recovered: display.mass(ledger.recovered),
+        net: display.mass(net),
+        share,
+        co2e: co2e.map(|t| format!("{} t CO2e", crate::quantity::fixed(t, 2))),
+        co2e_basis: crate::refrigerant::GWP_BASIS,
+    })
+}
