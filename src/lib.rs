@@ -1,16 +1,41 @@
-//! rimebook
-#![allow(missing_docs)]
+//! Compiles plain-text job notes of refrigeration service into checked reports.
+//!
+//! The pipeline, one way and in this order:
+//!
+//! 1. [`source`]: the text of one note, its line table, byte spans.
+//! 2. [`diagnostic`]: the one struct for everything there is to say about it.
+//! 3. [`quantity`], [`refrigerant`], [`vocabulary`]: units, saturation, words of the trade as data.
+//! 4. [`syntax`]: text to lines; parsing never fails.
+//! 5. [`model`]: lines to job, visits, entries, readings.
+//! 6. [`derive`](mod@derive): readings to superheat, unbalance, balance …, each with its inputs.
+//! 7. [`findings`]: rules over readings and derived values.
+//! 8. [`view`]: what each reader may see; private things end here.
+//! 9. [`render`]: views to HTML, Markdown, JSON.
+//!
+//! [`compile`](mod@compile) runs 1 to 7 and is the file to read first. The library does no input or
+//! output except through [`world`]; [`cli`] is the thin command line.
+//!
+//! ```
+//! use rimebook::{compile::compile, source::Source};
+//!
+//! let note = "unit: RC-1, reach-in cooler\nrefrigerant: R-134a\n\
+//!             visit 2026-03-14 Dana\n0912 suction 18.4 psig, suction line 32 F\n";
+//! let compiled = compile(Source::new("note.job", note));
+//! let superheat = compiled.derived.of("superheat").next().unwrap();
+//! assert_eq!(superheat.text(compiled.job.display), "12.0 F");
+//! ```
+
 pub mod cli;
 pub mod compile;
-pub mod render;
-pub mod view;
 pub mod derive;
 pub mod diagnostic;
 pub mod findings;
 pub mod model;
 pub mod quantity;
 pub mod refrigerant;
+pub mod render;
 pub mod source;
 pub mod syntax;
+pub mod view;
 pub mod vocabulary;
 pub mod world;

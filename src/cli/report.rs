@@ -5,8 +5,8 @@ use super::{Failure, NOTE_ERRORS};
 use crate::compile::compile;
 use crate::diagnostic::{Severity, short};
 use crate::render::{self, Format};
-use crate::vocabulary::plural;
 use crate::view::Audience;
+use crate::vocabulary::plural;
 use crate::world::DiskWorld;
 use clap::{Args, ValueEnum};
 use std::path::{Path, PathBuf};
@@ -62,7 +62,10 @@ impl Report {
         if let Some(folder) = &self.templates
             && !folder.is_dir()
         {
-            return Err(Failure(format!("{}: there is no such folder of templates", folder.display())));
+            return Err(Failure(format!(
+                "{}: there is no such folder of templates",
+                folder.display()
+            )));
         }
         if self.notes.len() > 1 && self.output.as_deref().is_some_and(|o| o != Path::new("-")) {
             return Err(Failure(
@@ -84,7 +87,11 @@ impl Report {
                 }
             }
             if advice > 0 {
-                eprintln!("{}: {}; see `rimebook check`", compiled.source.name(), plural(advice, "piece") + " of advice");
+                eprintln!(
+                    "{}: {}; see `rimebook check`",
+                    compiled.source.name(),
+                    plural(advice, "piece") + " of advice"
+                );
             }
             let text = render::report(&compiled, audience, format, &world)?;
             match self.target(note, audience, format) {
@@ -110,7 +117,11 @@ impl Report {
             None if note == dash => None,
             None => {
                 let stem = note.file_stem().unwrap_or_default().to_string_lossy();
-                Some(note.with_file_name(format!("{stem}-{}.{}", audience.name(), format.extension())))
+                Some(note.with_file_name(format!(
+                    "{stem}-{}.{}",
+                    audience.name(),
+                    format.extension()
+                )))
             }
         }
     }

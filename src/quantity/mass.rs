@@ -46,17 +46,21 @@ impl Mass {
         Self(self.0.abs())
     }
 
-    /// Pounds and ounces to the nearest tenth of an ounce, or nearest ounce where that is exact:
-    /// `19 lb 6 oz`, `0 lb 3.5 oz`, `-1 lb 10 oz`.
+    /// Pounds and ounces, to the nearest tenth of an ounce: `19 lb 6 oz`, `21 lb`, `3.5 oz`.
     pub fn pounds_ounces(self) -> String {
         let tenth = Self::PICOGRAM_PER_OUNCE / 10;
         let tenths = (self.0.abs() + tenth / 2) / tenth;
         let (pounds, rest) = (tenths / 160, tenths % 160);
         let sign = if self.0 < 0 && tenths != 0 { "-" } else { "" };
-        if rest % 10 == 0 {
-            format!("{sign}{pounds} lb {} oz", rest / 10)
+        let ounces = if rest % 10 == 0 {
+            format!("{} oz", rest / 10)
         } else {
-            format!("{sign}{pounds} lb {}.{} oz", rest / 10, rest % 10)
+            format!("{}.{} oz", rest / 10, rest % 10)
+        };
+        match (pounds, rest) {
+            (0, _) => format!("{sign}{ounces}"),
+            (_, 0) => format!("{sign}{pounds} lb"),
+            _ => format!("{sign}{pounds} lb {ounces}"),
         }
     }
 }

@@ -38,9 +38,15 @@ impl Format {
 pub static TEMPLATES: &[(&str, &str)] = &[
     ("style.css", include_str!("../../templates/style.css")),
     ("page.html", include_str!("../../templates/page.html")),
-    ("customer.html", include_str!("../../templates/customer.html")),
+    (
+        "customer.html",
+        include_str!("../../templates/customer.html"),
+    ),
     ("customer.md", include_str!("../../templates/customer.md")),
-    ("diagnosis.html", include_str!("../../templates/diagnosis.html")),
+    (
+        "diagnosis.html",
+        include_str!("../../templates/diagnosis.html"),
+    ),
     ("diagnosis.md", include_str!("../../templates/diagnosis.md")),
     ("office.html", include_str!("../../templates/office.html")),
     ("office.md", include_str!("../../templates/office.md")),
@@ -66,7 +72,12 @@ impl std::error::Error for RenderError {}
 /// # Errors
 /// When a replaced template cannot be read, does not parse, or names a value that is not there;
 /// the sentence names the template and the line.
-pub fn report(compiled: &Compiled, audience: Audience, format: Format, world: &dyn World) -> Result<String, RenderError> {
+pub fn report(
+    compiled: &Compiled,
+    audience: Audience,
+    format: Format,
+    world: &dyn World,
+) -> Result<String, RenderError> {
     match audience {
         Audience::Customer => render(&customer::view(compiled), audience, format, world),
         Audience::Diagnosis => render(&diagnosis::view(compiled), audience, format, world),
@@ -74,7 +85,12 @@ pub fn report(compiled: &Compiled, audience: Audience, format: Format, world: &d
     }
 }
 
-fn render<V: serde::Serialize>(view: &V, audience: Audience, format: Format, world: &dyn World) -> Result<String, RenderError> {
+fn render<V: serde::Serialize>(
+    view: &V,
+    audience: Audience,
+    format: Format,
+    world: &dyn World,
+) -> Result<String, RenderError> {
     if format == Format::Json {
         return serde_json::to_string_pretty(view)
             .map(|text| text + "\n")
@@ -83,7 +99,9 @@ fn render<V: serde::Serialize>(view: &V, audience: Audience, format: Format, wor
     let name = format!("{}.{}", audience.name(), format.extension());
     let environment = environment(&name, world)?;
     let template = environment.get_template(&name).map_err(|e| failed(&e))?;
-    let mut text = template.render(Value::from(Serde(view))).map_err(|e| failed(&e))?;
+    let mut text = template
+        .render(Value::from(Serde(view)))
+        .map_err(|e| failed(&e))?;
     text.truncate(text.trim_end().len());
     text.push('\n');
     Ok(text)
@@ -101,11 +119,35 @@ fn environment(wanted: &str, world: &dyn World) -> Result<Environment<'static>, 
     environment.set_undefined_behavior(UndefinedBehavior::Strict);
     environment.set_fuel(Some(FUEL));
     environment.set_auto_escape_callback(|name| {
-        if name.ends_with(".html") { AutoEscape::Html } else { AutoEscape::None }
+        if name.ends_with(".html") {
+            AutoEscape::Html
+        } else if name.ends_with(".md") {
+            AutoEscape::Custom("markdown".into())
+        } else {
+            AutoEscape::None
+        }
     });
-    environment.add_filter("prose", |text: &str| Value::from_safe_string(prose::html(text)));
-    environment.add_filter("item", prose::markdown_item);
-    environment.add_filter("cell", prose::markdown_cell);
+    environment.add_filter("prose", |text: &str| {
+        Value::from_safe_string(prose::html(text))
+    });
+    // Whatever a Markdown template prints is inert, whether or not it says `item` or `cell`.
+    environment.set_formatter(|out, state, value| match state.auto_escape() {
+        AutoEscape::Custom(_) => {
+            let text = match value.as_str() {
+                Some(text) if value.is_safe() => text.to_owned(),
+                Some(text) => prose::inert(text),
+                None => value.to_string(),
+            };
+            write!(out, "{text}").map_err(minijinja::Error::from)
+        }
+        _ => minijinja::escape_formatter(out, state, value),
+    });
+    environment.add_filter("item", |text: &str| {
+        Value::from_safe_string(prose::markdown_item(text))
+    });
+    environment.add_filter("cell", |text: &str| {
+        Value::from_safe_string(prose::markdown_cell(text))
+    });
     environment.add_filter("sentence", |text: &str| crate::view::capitalised(text));
     let is_html = wanted.ends_with(".html");
     for &(name, embedded) in TEMPLATES {
@@ -131,6 +173,9 @@ fn failed(error: &minijinja::Error) -> RenderError {
         (Some(name), None) => format!("template {name}: "),
         _ => String::new(),
     };
-    let detail = error.detail().map_or_else(|| error.kind().to_string(), |d| format!("{}: {d}", error.kind()));
+    let detail = error.detail().map_or_else(
+        || error.kind().to_string(),
+        |d| format!("{}: {d}", error.kind()),
+    );
     RenderError(format!("{place}{detail}"))
 }

@@ -44,13 +44,20 @@ pub fn html(text: &str) -> String {
         };
         match &event {
             Event::Start(Tag::Paragraph) => paragraphs += 1,
-            Event::Start(Tag::List(_) | Tag::CodeBlock(_) | Tag::BlockQuote(_)) | Event::Rule => blocks += 1,
+            Event::Start(Tag::List(_) | Tag::CodeBlock(_) | Tag::BlockQuote(_)) | Event::Rule => {
+                blocks += 1
+            }
             _ => {}
         }
         events.push(event);
     }
     if paragraphs == 1 && blocks == 0 {
-        events.retain(|e| !matches!(e, Event::Start(Tag::Paragraph) | Event::End(TagEnd::Paragraph)));
+        events.retain(|e| {
+            !matches!(
+                e,
+                Event::Start(Tag::Paragraph) | Event::End(TagEnd::Paragraph)
+            )
+        });
     }
     let mut out = String::with_capacity(text.len() + 16);
     html::push_html(&mut out, events.into_iter());
@@ -61,7 +68,10 @@ pub fn html(text: &str) -> String {
 fn is_expected(url: &CowStr<'_>) -> bool {
     ["https://", "http://", "mailto:", "tel:"]
         .iter()
-        .any(|scheme| url.get(..scheme.len()).is_some_and(|s| s.eq_ignore_ascii_case(scheme)))
+        .any(|scheme| {
+            url.get(..scheme.len())
+                .is_some_and(|s| s.eq_ignore_ascii_case(scheme))
+        })
 }
 
 /// Free text as a Markdown list item or paragraph: raw HTML inert, further lines indented.
@@ -74,8 +84,11 @@ pub fn markdown_cell(text: &str) -> String {
     inert(text).replace('|', "\\|").replace('\n', " ")
 }
 
-fn inert(text: &str) -> String {
-    text.replace('&', "&amp;").replace('<', "&lt;").replace("![", "\\![")
+/// Text in which neither raw HTML nor a picture can be read as such.
+pub fn inert(text: &str) -> String {
+    text.replace('&', "&amp;")
+        .replace('<', "&lt;")
+        .replace("![", "\\![")
 }
 
 #[cfg(test)]
@@ -84,10 +97,16 @@ mod tests {
 
     #[test]
     fn markup_in_a_note_stays_text() {
-        assert_eq!(html("a <b>bold</b> & <script>x</script>"), "a &lt;b&gt;bold&lt;/b&gt; &amp; &lt;script&gt;x&lt;/script&gt;");
+        assert_eq!(
+            html("a <b>bold</b> & <script>x</script>"),
+            "a &lt;b&gt;bold&lt;/b&gt; &amp; &lt;script&gt;x&lt;/script&gt;"
+        );
         assert_eq!(html("[go](javascript:alert(1))"), "go");
         assert_eq!(html("![pixel](https://example.org/p.png)"), "pixel");
-        assert_eq!(html("[doc](https://example.org)"), "<a href=\"https://example.org\">doc</a>");
+        assert_eq!(
+            html("[doc](https://example.org)"),
+            "<a href=\"https://example.org\">doc</a>"
+        );
         assert_eq!(html("# big"), "big");
         assert_eq!(markdown_cell("a | <i>\nb"), "a \\| &lt;i> b");
     }

@@ -103,16 +103,12 @@ fn parse_line<'s>(text: &'s str, span: Span, diagnostics: &mut Vec<Diagnostic>) 
     let mut clock = None;
     let mut body = None;
     let mut shape = Rule::empty;
-    for pair in root.into_inner() {
+    if let Some(pair) = root.into_inner().next() {
         shape = pair.as_rule();
-        if shape == Rule::EOI {
-            break;
-        }
         if shape == Rule::comment_line {
-            let s = pair.as_span();
             return ParsedLine {
                 span,
-                comment: Some(Span::new(s.start(), s.end()).shift(offset)),
+                comment: Some(spanned(pair).span),
                 line: Line::Comment,
             };
         }
@@ -124,7 +120,6 @@ fn parse_line<'s>(text: &'s str, span: Span, diagnostics: &mut Vec<Diagnostic>) 
                 _ => {}
             }
         }
-        break;
     }
     let line = match (shape, clock, body) {
         (Rule::indented, _, Some(text)) => Line::Continuation(text),

@@ -124,7 +124,11 @@ pub fn view(compiled: &Compiled) -> CustomerView {
         left: open_debts(job, &compiled.derived)
             .into_iter()
             .map(|d| LeftOpen {
-                text: if d.kind == "lock" { format!("Locked out: {}", d.text) } else { d.text },
+                text: if d.kind == "lock" {
+                    format!("Locked out: {}", d.text)
+                } else {
+                    d.text
+                },
                 since: d.since,
             })
             .collect(),
@@ -136,8 +140,11 @@ pub fn view(compiled: &Compiled) -> CustomerView {
         visits: visits(compiled),
     };
     let compared = before_after(job, |r| IF_COMPARED.contains(&r.point));
-    view.readings
-        .extend(compared.into_iter().filter(|row| row.before.is_some() && row.after.is_some()));
+    view.readings.extend(
+        compared
+            .into_iter()
+            .filter(|row| row.before.is_some() && row.after.is_some()),
+    );
     for (_, entry) in job.entries() {
         tell(&mut view, &entry.kind);
     }
@@ -162,7 +169,8 @@ fn tell(view: &mut CustomerView, kind: &EntryKind) {
                 Flow::Added => "charged",
                 Flow::Recovered => "recovered",
             };
-            view.done.push(format!("{verb} {} of {name}", transfer.written));
+            view.done
+                .push(format!("{verb} {} of {name}", transfer.written));
         }
         EntryKind::Hold { written, .. } => {
             let line = "pressure test of the pipework";
@@ -181,7 +189,7 @@ fn tell(view: &mut CustomerView, kind: &EntryKind) {
         EntryKind::Photo(text) => view.photos.push(text.clone()),
         EntryKind::Advise { .. } => {} // under what to decide
         EntryKind::Left(_) | EntryKind::Restored(_) => {} // what is still open is told, the rest is undone
-        EntryKind::Readings(_) => {} // in the table of readings
+        EntryKind::Readings(_) => {}                      // in the table of readings
         EntryKind::Private(_)
         | EntryKind::Travel { .. }
         | EntryKind::Waited { .. }
@@ -194,7 +202,12 @@ fn tell(view: &mut CustomerView, kind: &EntryKind) {
 
 fn outcome(compiled: &Compiled) -> Outcome {
     let fired = |id: &str| compiled.findings.found.iter().any(|f| f.rule.code.id == id);
-    let open = compiled.derived.debts.iter().filter(|d| d.closed.is_none()).count();
+    let open = compiled
+        .derived
+        .debts
+        .iter()
+        .filter(|d| d.closed.is_none())
+        .count();
     let mut because = Vec::new();
     if repairs(&compiled.job).is_none() {
         return Outcome {
@@ -219,7 +232,10 @@ fn outcome(compiled: &Compiled) -> Outcome {
         ("unproved", "Repaired; not yet proved by readings.")
     } else if because.is_empty() {
         because.push("Readings after the repair are in the table below.".to_owned());
-        ("repaired", "Repaired, with readings taken after the repair.")
+        (
+            "repaired",
+            "Repaired, with readings taken after the repair.",
+        )
     } else {
         ("watch", "Repaired; still to be watched.")
     };

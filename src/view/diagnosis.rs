@@ -1,7 +1,9 @@
 //! What the next technician needs: every reading, derivation and finding with its evidence, and
 //! what is not known.
 
-use super::{Advice, BeforeAfter, Heading, OpenDebt, advice, before_after, clock, long_date, open_debts};
+use super::{
+    Advice, BeforeAfter, Heading, OpenDebt, advice, before_after, clock, long_date, open_debts,
+};
 use crate::compile::Compiled;
 use crate::derive::{Derived, HoldTest, Input, VacuumShape, VacuumTest, hours_minutes};
 use crate::model::{Entry, EntryKind, Flow, Sense};
@@ -203,11 +205,14 @@ pub fn view(compiled: &Compiled) -> DiagnosisView {
     if let Some(refrigerant) = job.unit.refrigerant
         && refrigerant.is_flammable()
     {
-        super::push_new(&mut cautions, format!(
-            "{} is flammable ({}): remove ignition sources, ventilate, use a detector rated for it, recover and purge before any flame.",
-            refrigerant.name,
-            refrigerant.class.name()
-        ));
+        super::push_new(
+            &mut cautions,
+            format!(
+                "{} is flammable ({}): remove ignition sources, ventilate, use a detector rated for it, recover and purge before any flame.",
+                refrigerant.name,
+                refrigerant.class.name()
+            ),
+        );
     }
     DiagnosisView {
         schema: format!("rimebook/diagnosis/{}", super::VIEW_VERSION),
@@ -240,7 +245,11 @@ pub fn view(compiled: &Compiled) -> DiagnosisView {
                 source: f.rule.source,
             })
             .collect(),
-        derived: derived.values.iter().map(|d| derived_row(compiled, d)).collect(),
+        derived: derived
+            .values
+            .iter()
+            .map(|d| derived_row(compiled, d))
+            .collect(),
         not_derived: derived
             .missing
             .iter()
@@ -254,7 +263,9 @@ pub fn view(compiled: &Compiled) -> DiagnosisView {
             .visits
             .iter()
             .map(|visit| VisitLog {
-                date: visit.date.map_or_else(|| "date not recorded".to_owned(), long_date),
+                date: visit
+                    .date
+                    .map_or_else(|| "date not recorded".to_owned(), long_date),
                 technicians: visit
                     .technicians
                     .iter()
@@ -310,15 +321,22 @@ fn unit(compiled: &Compiled) -> Vec<(String, String)> {
     row("Refrigerant", super::text(&unit.refrigerant_written));
     row(
         "Safety class, GWP",
-        unit.refrigerant.map(|r| format!("{}, {:.0} (AR4)", r.class.name(), r.gwp)),
+        unit.refrigerant
+            .map(|r| format!("{}, {:.0} (AR4)", r.class.name(), r.gwp)),
     );
     row("Full charge", unit.charge.map(|c| display.mass(c.node)));
     row("Metering", super::text(&unit.metering.written));
     row("Nameplate", super::text(&unit.nameplate.written));
     row("Set point", unit.set_point_written.clone());
     row("Design TD", unit.design_td.map(|d| display.difference(d)));
-    row("Target superheat", unit.target_superheat.map(|d| display.difference(d)));
-    row("Target subcooling", unit.target_subcooling.map(|d| display.difference(d)));
+    row(
+        "Target superheat",
+        unit.target_superheat.map(|d| display.difference(d)),
+    );
+    row(
+        "Target subcooling",
+        unit.target_subcooling.map(|d| display.difference(d)),
+    );
     row("Atmosphere", Some(unit.atmosphere().assumption()));
     rows
 }
@@ -348,16 +366,26 @@ fn derived_row(compiled: &Compiled, derived: &Derived) -> DerivedRow {
 }
 
 fn hold(test: &HoldTest, display: Display) -> TestRow {
-    let time = test.minutes.map_or_else(|| "time not recorded".to_owned(), hours_minutes);
+    let time = test
+        .minutes
+        .map_or_else(|| "time not recorded".to_owned(), hours_minutes);
     let text = match (test.expected, test.lost) {
         (Some(expected), Some(lost)) => {
-            let change = crate::derive::Value::PressureChange(crate::quantity::AbsolutePressure::from_pascal(lost.abs()));
+            let change = crate::derive::Value::PressureChange(
+                crate::quantity::AbsolutePressure::from_pascal(lost.abs()),
+            );
             let judged = if test.leaks() {
                 format!("{} lost", change.text(display))
             } else if lost < 0.0 {
-                format!("{} above, within what the instruments leave in doubt", change.text(display))
+                format!(
+                    "{} above, within what the instruments leave in doubt",
+                    change.text(display)
+                )
             } else {
-                format!("{} below, within what the instruments leave in doubt", change.text(display))
+                format!(
+                    "{} below, within what the instruments leave in doubt",
+                    change.text(display)
+                )
             };
             format!(
                 "{}: {} → {} in {time}; expected {}: {judged}",
@@ -369,7 +397,11 @@ fn hold(test: &HoldTest, display: Display) -> TestRow {
         }
         _ => format!("{}: {}, not read again", test.gas, test.start),
     };
-    let compensated = if test.compensated || test.expected.is_none() { "" } else { "; not compensated, a temperature is missing" };
+    let compensated = if test.compensated || test.expected.is_none() {
+        ""
+    } else {
+        "; not compensated, a temperature is missing"
+    };
     TestRow {
         text,
         basis: format!("{}{compensated}", HoldTest::EXPRESSION),
@@ -388,14 +420,21 @@ fn vacuum(test: &VacuumTest) -> TestRow {
                 Some(VacuumShape::Tight) => "held",
                 Some(VacuumShape::Moisture) => "climbed and flattened: moisture",
                 Some(VacuumShape::Leak) => "climbed steadily: leak",
-                Some(VacuumShape::Undecided) | None => "too few readings to tell leak from moisture",
+                Some(VacuumShape::Undecided) | None => {
+                    "too few readings to tell leak from moisture"
+                }
             };
-            format!("deepest {deepest:.0} micron; isolated, {rise:+.0} micron in {time}, to {last:.0} micron: {judged}")
+            format!(
+                "deepest {deepest:.0} micron; isolated, {rise:+.0} micron in {time}, to {last:.0} micron: {judged}"
+            )
         }
     };
     TestRow {
         text,
-        basis: format!("{:.0} micron limit, common practice", VacuumTest::LIMIT_MICRON),
+        basis: format!(
+            "{:.0} micron limit, common practice",
+            VacuumTest::LIMIT_MICRON
+        ),
         lines: test.lines,
     }
 }
@@ -407,13 +446,20 @@ fn log_row(entry: &Entry) -> LogRow {
             let parts: Vec<String> = readings
                 .iter()
                 .map(|r| {
-                    let remark = r.remark.as_ref().map_or(String::new(), |t| format!(" ({t})"));
+                    let remark = r
+                        .remark
+                        .as_ref()
+                        .map_or(String::new(), |t| format!(" ({t})"));
                     format!("{} {}{remark}", r.label(), r.value_text())
                 })
                 .collect();
             ("read", parts.join(", "))
         }
-        EntryKind::Observation { sense, text, signs: found } => {
+        EntryKind::Observation {
+            sense,
+            text,
+            signs: found,
+        } => {
             signs = found.iter().map(|s| s.name()).collect();
             let kind = match sense {
                 Sense::Seen => "saw",
@@ -434,17 +480,33 @@ fn log_row(entry: &Entry) -> LogRow {
                 Flow::Added => ("added", "from"),
                 Flow::Recovered => ("recovered", "into"),
             };
-            let cylinder = t.cylinder.as_ref().map_or(String::new(), |c| format!(" {way} {c}"));
-            let circuit = t.circuit.as_ref().map_or(String::new(), |c| format!(", {c}"));
+            let cylinder = t
+                .cylinder
+                .as_ref()
+                .map_or(String::new(), |c| format!(" {way} {c}"));
+            let circuit = t
+                .circuit
+                .as_ref()
+                .map_or(String::new(), |c| format!(", {c}"));
             (kind, format!("{} of {name}{cylinder}{circuit}", t.written))
         }
-        EntryKind::Hold { gas, written, temperature, .. } => {
-            let at = temperature.map_or(String::new(), |t| format!(" at {}", Display::Us.temperature(t)));
+        EntryKind::Hold {
+            gas,
+            written,
+            temperature,
+            ..
+        } => {
+            let at = temperature.map_or(String::new(), |t| {
+                format!(" at {}", Display::Us.temperature(t))
+            });
             ("hold", format!("{gas} {written}{at}"))
         }
-        EntryKind::Vacuum { written, isolated, .. } => {
-            ("vacuum", format!("{written}{}", if *isolated { ", isolated" } else { "" }))
-        }
+        EntryKind::Vacuum {
+            written, isolated, ..
+        } => (
+            "vacuum",
+            format!("{written}{}", if *isolated { ", isolated" } else { "" }),
+        ),
         EntryKind::Told(text) => ("told", text.clone()),
         EntryKind::Advise { text, .. } => ("advise", text.clone()),
         EntryKind::Approved(text) => ("approved", text.clone()),

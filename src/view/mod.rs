@@ -111,6 +111,8 @@ pub struct Advice {
     pub urgency: crate::model::Urgency,
     /// What.
     pub text: String,
+    /// The visit it was given on, where the job has several: a later visit may have done it.
+    pub given: Option<String>,
 }
 
 fn open_debts(job: &Job, derived: &Derivation) -> Vec<OpenDebt> {
@@ -134,8 +136,9 @@ fn advice(job: &Job) -> Vec<Advice> {
     use crate::model::{EntryKind, Urgency};
     let mut all: Vec<Advice> = job
         .entries()
-        .filter_map(|(_, entry)| match &entry.kind {
+        .filter_map(|(visit, entry)| match &entry.kind {
             EntryKind::Advise { urgency, text } => Some(Advice {
+                given: (job.visits.len() > 1).then(|| moment(job, visit, None)),
                 when: match urgency {
                     Urgency::Now => "Now",
                     Urgency::Soon => "Soon",
@@ -152,15 +155,39 @@ fn advice(job: &Job) -> Vec<Advice> {
     all
 }
 
-/// The problems that left something out of the books, for readers who do not see the note.
-fn not_used(compiled: &Compiled) -> Vec<String> {
-    use crate::diagnostic::Severity;
-    compiled
+/// Lines that may hold hours, parts or refrigerant and could not be used, for readers who do not see
+/// the note. Readings are not the office's business: they are only counted.
+fn not_counted(compiled: &Compiled) -> Vec<String> {
+    use crate::diagnostic::{Severity, code};
+    let of_reading = [
+        &code::UNKNOWN_POINT,
+        &code::UNKNOWN_UNIT,
+        &code::MISSING_VALUE,
+        &code::STRAY_VALUE,
+        &code::WRONG_COUNT,
+        &code::WRONG_DIMENSION,
+        &code::UNIT_NEEDED,
+    ];
+    let errors = compiled
         .diagnostics
         .iter()
-        .filter(|d| d.severity == Severity::Error)
-        .map(|d| format!("line {}: {}", compiled.source.line(d.span().start), d.message))
-        .collect()
+        .filter(|d| d.severity == Severity::Error);
+    let (readings, others): (Vec<_>, Vec<_>) =
+        errors.partition(|d| of_reading.iter().any(|c| c.id == d.code.id));
+    let mut lines: Vec<String> = others
+        .into_iter()
+        .map(|d| {
+            let line = compiled.source.line(d.span().start);
+            format!("line {line}: {}", d.message)
+        })
+        .collect();
+    if !readings.is_empty() && !lines.is_empty() {
+        lines.push(format!(
+            "and {} that could not be used (see the diagnosis note)",
+            crate::vocabulary::plural(readings.len(), "reading")
+        ));
+    }
+    lines
 }
 
 fn text(value: &Option<Spanned<String>>) -> Option<String> {

@@ -1,6 +1,6 @@
 //! What the office needs: hours, parts, refrigerant by cylinder, what is open.
 
-use super::{Advice, Heading, OpenDebt, advice, clock, moment, not_used, open_debts};
+use super::{Advice, Heading, OpenDebt, advice, clock, moment, not_counted, open_debts};
 use crate::compile::Compiled;
 use crate::derive::hours_minutes;
 use crate::model::{EntryKind, Flow};
@@ -153,7 +153,7 @@ pub fn view(compiled: &Compiled) -> OfficeView {
         advice: advice(job),
         approved: Vec::new(),
         photos: Vec::new(),
-        not_counted: not_used(compiled),
+        not_counted: not_counted(compiled),
     };
     for (visit, entry) in job.entries() {
         let part = |text: &String| PartRow {
@@ -179,7 +179,10 @@ pub fn view(compiled: &Compiled) -> OfficeView {
             amount: movement.written.clone(),
             kg: format!("{:.3}", movement.mass.kilogram()),
             refrigerant: name(movement.refrigerant),
-            cylinder: movement.cylinder.clone().unwrap_or_else(|| "not named".to_owned()),
+            cylinder: movement
+                .cylinder
+                .clone()
+                .unwrap_or_else(|| "not named".to_owned()),
             circuit: movement.circuit.clone(),
             line: movement.line,
         });
@@ -203,7 +206,11 @@ fn name(refrigerant: Option<&crate::refrigerant::Refrigerant>) -> String {
 }
 
 fn amount(mass: Mass, display: crate::quantity::Display) -> String {
-    if mass == Mass::ZERO { "–".to_owned() } else { display.mass(mass) }
+    if mass == Mass::ZERO {
+        "–".to_owned()
+    } else {
+        display.mass(mass)
+    }
 }
 
 fn hours(compiled: &Compiled) -> Vec<HoursRow> {
@@ -275,7 +282,8 @@ fn balance(compiled: &Compiled) -> Option<Balance> {
         .iter()
         .map(|m| {
             let sign = if m.flow == Flow::Added { 1.0 } else { -1.0 };
-            m.refrigerant.map(|r| sign * m.mass.kilogram() * r.gwp / 1000.0)
+            m.refrigerant
+                .map(|r| sign * m.mass.kilogram() * r.gwp / 1000.0)
         })
         .sum();
     Some(Balance {

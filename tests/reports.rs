@@ -1,0 +1,142 @@
+//! Every report of every example, as its reader gets it.
+//!
+//! The HTML snapshots leave out the style sheet, which every page shares: it has a snapshot by being
+//! a file of its own.
+
+use rimebook::compile::{Compiled, compile};
+use rimebook::render::{Format, report};
+use rimebook::source::Source;
+use rimebook::view::Audience;
+use rimebook::world::MemoryWorld;
+use std::path::Path;
+
+const AUDIENCES: [Audience; 3] = [Audience::Customer, Audience::Diagnosis, Audience::Office];
+const FORMATS: [Format; 3] = [Format::Html, Format::Markdown, Format::Json];
+
+fn compiled(path: &Path) -> Compiled {
+    let text = std::fs::read(path).expect("an example can be read");
+    let name = path.file_name().unwrap_or_default().to_string_lossy();
+    compile(Source::from_bytes(format!("examples/{name}"), text).expect("an example is text"))
+}
+
+fn rendered(compiled: &Compiled, audience: Audience, format: Format) -> String {
+    report(compiled, audience, format, &MemoryWorld::default())
+        .expect("an embedded template renders")
+}
+
+fn without_style(html: &str) -> String {
+    let (before, rest) = html
+        .split_once("<style>")
+        .expect("a page has a style sheet");
+    let (_, after) = rest.split_once("</style>").expect("a style sheet ends");
+    format!("{before}<style>…</style>{after}")
+}
+
+#[test]
+fn every_report_of_every_example() {
+    insta::glob!("..", "examples/*.job", |path| {
+        let compiled = compiled(path);
+        let stem = path.file_stem().unwrap_or_default().to_string_lossy();
+        for audience in AUDIENCES {
+            for format in FORMATS {
+                let mut text = rendered(&compiled, audience, format);
+                if format == Format::Html {
+                    text = without_style(&text);
+                }
+                let name = format!("{stem}-{}.{}", audience.name(), format.extension());
+                insta::with_settings!({ snapshot_suffix => "", prepend_module_to_snapshot => false }, {
+                    insta::assert_snapshot!(name, text);
+                });
+            }
+        }
+    });
+}
+
+#[test]
+fn private_lines_and_comments_never_reach_the_customer_or_the_office() {
+    let note = "unit: X-1, cooler\nrefrigerant: R-134a\naccess: key under SECRETMAT\n# SECRETCOMMENT\n\
+        visit 2026-01-02 Ana\n0900 arrive\n0901 private SECRETLINE one\n  SECRETLINE two\n\
+        0902 saw frost # SECRETTAIL\n0903 gibberish SECRETGIBBERISH\n0904 did fan belt\n0910 depart\n";
+    let compiled = compile(Source::new("note.job", note));
+    for audience in [Audience::Customer, Audience::Office] {
+        for format in FORMATS {
+            let text = rendered(&compiled, audience, format);
+            assert!(
+                !text.contains("SECRET"),
+                "{} {format:?}: {text}",
+                audience.name()
+            );
+        }
+    }
+    let diagnosis = rendered(&compiled, Audience::Diagnosis, Format::Markdown);
+    for kept in [
+        "SECRETLINE one",
+        "SECRETLINE two",
+        "SECRETMAT",
+        "SECRETGIBBERISH",
+    ] {
+        assert!(
+            diagnosis.contains(kept),
+            "{kept} is lost from the diagnosis note"
+        );
+    }
+}
+
+#[test]
+fn markup_in_any_field_is_inert() {
+    let hostile = "<script>alert(1)</script>";
+    let note = format!(
+        "job: {hostile}\ncustomer: {hostile}\nsite: {hostile}\nunit: {hostile}\nrefrigerant: R-134a {hostile}\n\
+        nameplate: {hostile}\ncomplaint: {hostile}\nwrong key: {hostile}\nvisit 2026-01-02 {hostile}\n0900 arrive\n\
+        0901 saw {hostile}\n0902 cause {hostile}\n0903 did {hostile}\n0904 fitted {hostile}\n0905 left {hostile}\n\
+        0906 told {hostile}\n0907 advise now {hostile}\n0908 photo {hostile}\n0909 private {hostile}\n\
+        0910 added 1 lb R-134a from {hostile}\n0911 box 39 F {hostile}\n0912 {hostile}\n0920 depart\n"
+    );
+    let compiled = compile(Source::new("note.job", note));
+    for audience in AUDIENCES {
+        for format in [Format::Html, Format::Markdown] {
+            let text = rendered(&compiled, audience, format);
+            assert!(!text.contains("<script"), "{} {format:?}", audience.name());
+        }
+    }
+}
+
+#[test]
+fn a_replaced_template_is_used_and_a_wrong_one_names_its_line() {
+    let compiled = compile(Source::new(
+        "note.job",
+        "unit: X-1\nvisit 2026-01-02 Ana\n0900 box 39 F\n",
+    ));
+    let with = |text: &str| {
+        let mut world = MemoryWorld::default();
+        world
+            .templates
+            .insert("customer.md".to_owned(), text.to_owned());
+        report(&compiled, Audience::Customer, Format::Markdown, &world)
+    };
+    assert_eq!(
+        with("Unit {{ heading.unit }}").expect("renders"),
+        "Unit X-1\n"
+    );
+    let wrong = with("one\n{{ headin.unit }}\n")
+        .expect_err("a misspelt value is an error")
+        .to_string();
+    assert!(wrong.contains("customer.md, line 2"), "{wrong}");
+    let endless = "{% for a in range(9999) %}{% for b in range(9999) %}x{% endfor %}{% endfor %}";
+    assert!(with(endless).is_err(), "a template cannot run for ever");
+}
+
+#[test]
+fn nothing_measured_is_said_and_never_zero() {
+    let compiled = compile(Source::new(
+        "note.job",
+        "unit: X-1\nvisit 2026-01-02 Ana\n0900 did belt\n0930 box 39 F\n",
+    ));
+    let text = rendered(&compiled, Audience::Customer, Format::Markdown);
+    assert!(
+        text.contains("| Box temperature | not measured | 39 F |"),
+        "{text}"
+    );
+    let office = rendered(&compiled, Audience::Office, Format::Markdown);
+    assert!(office.contains("not recorded"), "{office}");
+}
