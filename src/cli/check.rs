@@ -3,6 +3,7 @@
 use super::output::{print, read_note};
 use super::{COULD_NOT_RUN, Failure, NOTE_ERRORS};
 use crate::compile::{Compiled, compile};
+use crate::derive::Derived;
 use crate::diagnostic::{Diagnostic, Severity, annotated, short, to_json};
 use crate::vocabulary::plural;
 use crate::world::{DiskWorld, World};
@@ -74,7 +75,7 @@ impl Check {
         for batch in notes.chunks(BATCH) {
             let outcomes: Vec<Outcome> = batch
                 .par_iter()
-                .map(|path| self.one(&world, path, colour))
+                .map(|path| self.one(&world, path, colour, notes.len() == 1))
                 .collect();
             for outcome in outcomes {
                 if let Some(sentence) = outcome.unreadable {
@@ -139,7 +140,7 @@ impl Check {
         Ok(notes)
     }
 
-    fn one(&self, world: &dyn World, path: &Path, colour: bool) -> Outcome {
+    fn one(&self, world: &dyn World, path: &Path, colour: bool, alone: bool) -> Outcome {
         let source = match read_note(world, path) {
             Ok(source) => source,
             Err(Failure(sentence)) => {
@@ -160,6 +161,9 @@ impl Check {
             }
             outcome.counts[diagnostic.severity as usize] += 1;
             self.render(&compiled, &diagnostic, colour, &mut outcome.text);
+        }
+        if self.form == Form::Excerpt && alone {
+            outcome.text.push_str(&computed(&compiled));
         }
         outcome
     }
@@ -187,4 +191,42 @@ impl Check {
             }
         }
     }
+}
+
+/// The computed values of a note, for the technician who asks for one note: time, name, value, lines.
+fn computed(compiled: &Compiled) -> String {
+    let values = &compiled.derived.values;
+    if values.is_empty() {
+        return String::new();
+    }
+    let display = compiled.job.display;
+    let name = |d: &Derived| match &d.which {
+        Some(which) => format!("{} ({which})", d.formula.name),
+        None => d.formula.name.to_owned(),
+    };
+    let width = values
+        .iter()
+        .map(|d| name(d).chars().count())
+        .max()
+        .unwrap_or(0);
+    let mut text = "computed\n".to_owned();
+    for value in values {
+        let at = value
+            .at
+            .map_or_else(|| "     ".to_owned(), |at| at.to_string());
+        let resolution = value
+            .resolution_text(display)
+            .map_or(String::new(), |r| format!(" {r}"));
+        let mut lines: Vec<u32> = value.inputs.iter().map(|i| i.line).collect();
+        lines.dedup();
+        let lines: Vec<String> = lines.iter().map(u32::to_string).collect();
+        text.push_str(&format!(
+            "  {at}  {:width$}  {}{resolution}  (line {})\n",
+            name(value),
+            value.text(display),
+            lines.join(", "),
+        ));
+    }
+    text.push('\n');
+    text
 }

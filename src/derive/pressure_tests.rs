@@ -221,12 +221,13 @@ pub(super) fn vacuums(job: &Job) -> Vec<VacuumTest> {
 fn judge(test: &mut VacuumTest) {
     let first_isolated = test.readings.iter().position(|r| r.3);
     let pumping_until = first_isolated.map_or(test.readings.len(), |i| i.max(1));
-    test.deepest = test.readings[..pumping_until]
-        .iter()
-        .map(|r| r.1)
-        .fold(test.readings[0].1, |a, b| {
-            if b.pascal() < a.pascal() { b } else { a }
-        });
+    test.deepest =
+        test.readings[..pumping_until]
+            .iter()
+            .map(|r| r.1)
+            .fold(test.readings[0].1, |a, b| {
+                if b.pascal() < a.pascal() { b } else { a }
+            });
     let Some(isolated) = first_isolated else {
         return;
     };

@@ -63,10 +63,15 @@ pub fn annotated(source: &Source, diagnostic: &Diagnostic, colour: bool) -> Stri
 /// `path:line:column: severity[code] message (help)` on one line.
 pub fn short(source: &Source, diagnostic: &Diagnostic) -> String {
     let (line, column) = source.position(diagnostic.span().start);
-    let help = diagnostic
+    // What to type; where only a label says it (`is … meant?`), the label.
+    let told = diagnostic
         .help
         .first()
-        .map_or(String::new(), |help| format!(" ({help})"));
+        .or_else(|| diagnostic.labels.first().map(|label| &label.text));
+    let help = match told {
+        Some(text) if !text.is_empty() => format!(" ({text})"),
+        _ => String::new(),
+    };
     format!(
         "{}:{line}:{column}: {}[{}] {}{help}",
         source.name(),

@@ -1,12 +1,13 @@
 //! RB30x: the refrigerant cycle.
 
 use super::band::{self, Band, at_rest};
-use super::{Case, Finding, Rule, Verdict};
+use super::{Case, Finding, Rule, Verdict, exceeds};
 use crate::derive::{Derived, Input};
 use crate::diagnostic::{Code, Severity};
 use crate::model::Reading;
+use crate::model::Value::Seen;
 use crate::quantity::{Quantity, Temperature, TemperatureDifference};
-use crate::vocabulary::Point;
+use crate::vocabulary::{Point, State};
 
 pub(super) static RULES: &[&Rule] = &[
     &HIGH_SUPERHEAT,
@@ -45,7 +46,7 @@ fn outside(case: &Case<'_>, value: &Derived, band: &Band, high: bool) -> Option<
     } else {
         band.low - measured
     };
-    (past > margin).then(|| {
+    exceeds(past, margin).then(|| {
         let side = if high { "above" } else { "below" };
         let limit = TemperatureDifference::from_fahrenheit(if high { band.high } else { band.low });
         let display = case.job.display;
@@ -190,7 +191,7 @@ static DRIER_DROP: Rule = Rule {
     check: |case| {
         DRIER_DROP.each_value(case, "drier-drop", |v| {
             let drop = v.value.difference()?.fahrenheit();
-            (drop > 3.0 && !at_rest(case, v)).then(|| {
+            (exceeds(drop, 3.0) && !at_rest(case, v)).then(|| {
                 format!(
                     "the drier takes {} off the liquid: it is restricted",
                     v.text(case.job.display)
@@ -215,7 +216,7 @@ static HIGH_CONDENSER_SPLIT: Rule = Rule {
         HIGH_CONDENSER_SPLIT.each_value(case, "condenser-split", |v| {
             let split = v.value.difference()?.fahrenheit();
             let limit = 35.0;
-            (split > limit && !at_rest(case, v)).then(|| {
+            (exceeds(split, limit) && !at_rest(case, v)).then(|| {
                 format!(
                     "condenser split {} is above {} (common practice)",
                     v.text(case.job.display),
@@ -242,7 +243,7 @@ static HIGH_RATIO: Rule = Rule {
     check: |case| {
         HIGH_RATIO.each_value(case, "compression-ratio", |v| {
             let ratio = v.value.number();
-            (ratio > 12.0 && !at_rest(case, v)).then(|| {
+            (exceeds(ratio, 12.0) && !at_rest(case, v)).then(|| {
                 format!("compression ratio {ratio:.1} is above 12 (common practice, one stage)")
             })
         })
@@ -254,7 +255,7 @@ static LOW_RATIO: Rule = Rule {
         id: "RB310",
         name: "low-compression-ratio",
         severity: Severity::Warning,
-        explanation: "The compressor draws current but hardly lifts the pressure: it is not pumping, or something lets the gas back. Broken valves, an internal relief that leaks or a reversing valve stuck half way do this.",
+        explanation: "The compressor runs but hardly lifts the pressure: it is not pumping, or something lets the gas back. Broken valves, an internal relief that leaks or a reversing valve stuck half way do this.",
     },
     needs: "suction and discharge pressure, and compressor current or state",
     plain: "The compressor was running without pumping.",
@@ -264,7 +265,11 @@ static LOW_RATIO: Rule = Rule {
         let mut judged = false;
         let verdict = LOW_RATIO.each_value(case, "compression-ratio", |v| {
             let ratio = v.value.number();
-            (ratio < 1.6 && draws_current(case, v)).then(|| format!("compression ratio {ratio:.2} with the compressor drawing current: it is not pumping"))
+            (exceeds(1.6, ratio) && runs(case, v)).then(|| {
+                format!(
+                    "compression ratio {ratio:.2} with the compressor running: it is not pumping"
+                )
+            })
         });
         for v in case
             .derived
@@ -272,7 +277,7 @@ static LOW_RATIO: Rule = Rule {
             .iter()
             .filter(|d| d.formula.id == "compression-ratio")
         {
-            judged |= draws_current(case, v);
+            judged |= runs(case, v);
         }
         if judged {
             verdict
@@ -282,10 +287,18 @@ static LOW_RATIO: Rule = Rule {
     },
 };
 
-fn draws_current(case: &Case<'_>, value: &Derived) -> bool {
-    case.bench
+/// True when the compressor was seen running, or drew current, in the phase of a value.
+fn runs(case: &Case<'_>, value: &Derived) -> bool {
+    let same = |r: &&Reading| r.visit == value.visit && r.phase == value.phase;
+    let seen = case
+        .bench
+        .at(Point::Compressor)
+        .filter(same)
+        .any(|r| r.value == Seen(State::On));
+    seen || case
+        .bench
         .at(Point::CompressorCurrent)
-        .filter(|r| r.visit == value.visit && r.phase == value.phase)
+        .filter(same)
         .filter_map(crate::derive::current)
         .any(|a| a.ampere() > 0.5)
 }
@@ -305,7 +318,7 @@ static HOT_DISCHARGE: Rule = Rule {
         HOT_DISCHARGE.each_reading(case.bench.at(Point::DischargeLine), |r| {
             let limit = Temperature::from_fahrenheit(225.0);
             let temperature = reading_temperature(r)?;
-            Some((temperature.kelvin() > limit.kelvin()).then(|| {
+            Some(exceeds(temperature.kelvin(), limit.kelvin()).then(|| {
                 (
                     format!(
                         "discharge line {} is above {}",
@@ -333,7 +346,7 @@ static WET_DISCHARGE: Rule = Rule {
     check: |case| {
         WET_DISCHARGE.each_value(case, "discharge-superheat", |v| {
             let superheat = v.value.difference()?.fahrenheit();
-            (superheat < 15.0 && !at_rest(case, v)).then(|| {
+            (exceeds(15.0, superheat) && !at_rest(case, v)).then(|| {
                 format!(
                     "discharge superheat {} is below 15 F: liquid at the compressor, or no pumping",
                     v.text(case.job.display)
@@ -422,7 +435,7 @@ static LIQUID_BELOW_AMBIENT: Rule = Rule {
             let below =
                 reading_temperature(ambient)?.kelvin() - reading_temperature(liquid)?.kelvin();
             let margin = TemperatureDifference::from_fahrenheit(3.0).kelvin();
-            Some((below > margin).then(|| {
+            Some(exceeds(below, margin).then(|| {
                 (
                     format!(
                         "liquid line {} is colder than ambient {}",
@@ -470,7 +483,7 @@ static STATED_SUPERHEAT: Rule = Rule {
                     continue;
                 };
                 judged = true;
-                if (claimed.fahrenheit() - computed.fahrenheit()).abs() > 3.0 {
+                if exceeds((claimed.fahrenheit() - computed.fahrenheit()).abs(), 3.0) {
                     let mut evidence = vec![Input::of(stated)];
                     evidence.extend(derived.inputs.iter().cloned());
                     let text = format!(

@@ -2,7 +2,7 @@
 //!
 //! An unmeasured coil is unknown, never 0 V: every rule of the table needs both of its readings.
 
-use super::{Case, Rule};
+use super::{Case, Rule, exceeds};
 use crate::derive::{current, voltage};
 use crate::diagnostic::{Code, Severity};
 use crate::model::{Reading, Value};
@@ -224,7 +224,8 @@ static LOW_CONTROL_VOLTAGE: Rule = Rule {
         LOW_CONTROL_VOLTAGE.each_value(case, "coil-share", |v| {
             let share = v.value.number();
             // A dead coil is another matter.
-            (share < 80.0 && share > 20.0).then(|| format!("coil voltage is {share:.0} % of rated"))
+            (exceeds(80.0, share) && share > 20.0)
+                .then(|| format!("coil voltage is {share:.0} % of rated"))
         })
     },
 };
@@ -384,7 +385,7 @@ static HEATER_LOW: Rule = Rule {
     check: |case| {
         HEATER_LOW.each_value(case, "heater-share", |v| {
             let share = v.value.number();
-            (share < 85.0 && share > 3.0)
+            (exceeds(85.0, share) && share > 3.0)
                 .then(|| format!("heater draws {share:.0} % of the current its rating gives"))
         })
     },
@@ -444,7 +445,8 @@ static VOLTAGE_UNBALANCE: Rule = Rule {
     check: |case| {
         VOLTAGE_UNBALANCE.each_value(case, "voltage-unbalance", |v| {
             let unbalance = v.value.number();
-            (unbalance > 2.0).then(|| format!("voltage unbalance is {unbalance:.1} % (2 % limit)"))
+            exceeds(unbalance, 2.0)
+                .then(|| format!("voltage unbalance is {unbalance:.1} % (2 % limit)"))
         })
     },
 };
@@ -464,7 +466,7 @@ static CURRENT_UNBALANCE: Rule = Rule {
         CURRENT_UNBALANCE.each_value(case, "current-unbalance", |v| {
             let unbalance = v.value.number();
             // A lost phase is its own finding.
-            (unbalance > 10.0 && unbalance < 90.0)
+            (exceeds(unbalance, 10.0) && unbalance < 90.0)
                 .then(|| format!("current unbalance is {unbalance:.1} % (10 % limit)"))
         })
     },
@@ -484,7 +486,7 @@ static SUPPLY_OUT_OF_RANGE: Rule = Rule {
     check: |case| {
         SUPPLY_OUT_OF_RANGE.each_value(case, "supply-deviation", |v| {
             let away = v.value.number();
-            (away.abs() > 10.0).then(|| {
+            exceeds(away.abs(), 10.0).then(|| {
                 let side = if away < 0.0 { "below" } else { "above" };
                 format!(
                     "supply is {:.1} % {side} the nameplate (10 % limit)",
@@ -509,7 +511,7 @@ static OVER_RLA: Rule = Rule {
     check: |case| {
         OVER_RLA.each_value(case, "rla-share", |v| {
             let share = v.value.number();
-            (share > 105.0).then(|| format!("compressor draws {share:.0} % of its RLA"))
+            exceeds(share, 105.0).then(|| format!("compressor draws {share:.0} % of its RLA"))
         })
     },
 };
@@ -530,7 +532,7 @@ static CAPACITOR_OUT: Rule = Rule {
     check: |case| {
         CAPACITOR_OUT.each_value(case, "capacitance-deviation", |v| {
             let away = v.value.number();
-            (away.abs() > 6.0)
+            exceeds(away.abs(), 6.0)
                 .then(|| format!("run capacitor is {away:+.1} % from its rating (±6 %)"))
         })
     },
@@ -550,7 +552,7 @@ static CONTACT_LOSS: Rule = Rule {
     check: |case| {
         CONTACT_LOSS.each_value(case, "contact-loss", |v| {
             let share = v.value.number();
-            (share > 1.0 && share < 50.0)
+            (exceeds(share, 1.0) && share < 50.0)
                 .then(|| format!("a closed contact loses {share:.1} % of the line voltage"))
         })
     },
@@ -570,7 +572,7 @@ static WINDING_MISMATCH: Rule = Rule {
     check: |case| {
         WINDING_MISMATCH.each_value(case, "winding-sum", |v| {
             let away = v.value.number();
-            (away.abs() > 5.0).then(|| format!("R-S is {away:+.0} % from C-R plus C-S"))
+            exceeds(away.abs(), 5.0).then(|| format!("R-S is {away:+.0} % from C-R plus C-S"))
         })
     },
 };
@@ -591,7 +593,7 @@ static LOW_INSULATION: Rule = Rule {
             let Some(Quantity::Resistance(value)) = r.written().map(|w| w.quantity) else {
                 return None;
             };
-            Some((value.ohm() < 0.5e6).then(|| {
+            Some(exceeds(0.5e6, value.ohm()).then(|| {
                 (
                     format!("insulation {} is below 0.5 megohm", r.value_text()),
                     vec![r],

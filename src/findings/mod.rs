@@ -216,6 +216,12 @@ impl Rule {
     }
 }
 
+/// True when a value is above its limit by more than binary arithmetic leaves: 84 F less 81 F is
+/// 3 F exactly, and not more than 3 F.
+fn exceeds(value: f64, limit: f64) -> bool {
+    value - limit > 1e-9 * value.abs().max(limit.abs()).max(1.0)
+}
+
 /// An entry as evidence.
 fn entry_input(name: &str, text: &str, entry: &Entry) -> Input {
     Input {

@@ -1,6 +1,6 @@
 //! RB55x: refrigerant records of the job.
 
-use super::{Finding, Rule, Verdict};
+use super::{Finding, Rule, Verdict, exceeds};
 use crate::derive::Input;
 use crate::derive::ledger::Movement;
 use crate::diagnostic::{Code, Severity};
@@ -158,7 +158,7 @@ static OVER_CHARGE: Rule = Rule {
         }
         let total: Mass = after.iter().map(|m| m.mass).sum();
         let mut found = Vec::new();
-        if total.kilogram() > 1.02 * charge.kilogram() {
+        if exceeds(total.kilogram(), 1.02 * charge.kilogram()) {
             let display = case.job.display;
             let text = format!(
                 "{} went in after the evacuation, above the full charge of {}",
@@ -192,7 +192,7 @@ static RECOVERED_MORE: Rule = Rule {
             return Verdict::NotEvaluated;
         };
         let mut found = Vec::new();
-        if ledger.recovered.kilogram() > 1.02 * charge.kilogram() {
+        if exceeds(ledger.recovered.kilogram(), 1.02 * charge.kilogram()) {
             let display = case.job.display;
             let text = format!(
                 "{} was recovered, above the full charge of {}",

@@ -2,7 +2,7 @@
 
 use super::band::{Application, application};
 use super::cycle::reading_temperature;
-use super::{Rule, Verdict};
+use super::{Rule, Verdict, exceeds};
 use crate::derive::Input;
 use crate::diagnostic::{Code, Severity};
 use crate::quantity::{Temperature, TemperatureDifference};
@@ -39,7 +39,7 @@ static BOX_ABOVE_SETPOINT: Rule = Rule {
         };
         let above = temperature - set;
         let mut found = Vec::new();
-        if above.fahrenheit() > 5.0 {
+        if exceeds(above.fahrenheit(), 5.0) {
             let text = format!(
                 "the last box reading, {}, is {} above the set point",
                 last.value_text(),
@@ -71,7 +71,7 @@ static PRODUCT_WARM: Rule = Rule {
         PRODUCT_WARM.each_reading(case.bench.at(Point::Product), |r| {
             let temperature = reading_temperature(r)?;
             let limit = Temperature::from_fahrenheit(41.0);
-            Some((temperature.kelvin() > limit.kelvin() + 1e-6).then(|| {
+            Some(exceeds(temperature.kelvin(), limit.kelvin()).then(|| {
                 (
                     format!(
                         "product {} is above {}",
@@ -110,7 +110,7 @@ static ALARM_TOO_FAR: Rule = Rule {
         ALARM_TOO_FAR.each_reading(case.bench.at(Point::HighAlarm), |r| {
             let above = reading_temperature(r)? - set;
             let limit = TemperatureDifference::from_fahrenheit(20.0);
-            Some((above.kelvin() > limit.kelvin()).then(|| {
+            Some(exceeds(above.kelvin(), limit.kelvin()).then(|| {
                 (
                     format!(
                         "alarm limit {} is {} above the set point",

@@ -6,7 +6,7 @@ use super::written::{find, find_mass};
 use super::{Expansion, nameplate};
 use crate::diagnostic::{Diagnostic, code};
 use crate::quantity::{
-    AbsolutePressure, Atmosphere, Dimension, Quantity, Temperature, TemperatureDifference,
+    AbsolutePressure, Atmosphere, Dimension, Quantity, Temperature, TemperatureDifference, Unit,
 };
 use crate::refrigerant;
 use crate::source::{Source, Span, Spanned};
@@ -184,20 +184,14 @@ fn temperature(builder: &mut Builder<'_>, raw: &Raw<'_>) -> Option<(Temperature,
     {
         return Some((t, found.written.text));
     }
-    // `setpoint: -5`
-    if let Some(number) = tokens.iter().find_map(Token::number) {
-        builder.diagnostics.push(
-            Diagnostic::new(
-                &code::UNIT_ASSUMED,
-                raw.first.span,
-                format!("`{}` has no unit; F was taken", raw.value.trim()),
-            )
-            .help("write `F` or `C` after it"),
-        );
-        return Some((
-            Temperature::from_fahrenheit(number.value()),
-            format!("{} F", raw.value.trim()),
-        ));
+    // `setpoint: -5`, in the scale that the note's readings are in
+    if let Some(number) = tokens.iter().find_map(Token::number)
+        && let Some(unit) = builder.habits.assume(Point::SetPoint)
+        && let Quantity::Temperature(temperature) = unit.quantity(number)
+    {
+        let written = raw.value.trim();
+        assumed(builder, raw, unit, "write `F` or `C` after it");
+        return Some((temperature, format!("{written} {}", unit.symbol())));
     }
     builder.diagnostics.push(bad(
         raw,
@@ -205,6 +199,18 @@ fn temperature(builder: &mut Builder<'_>, raw: &Raw<'_>) -> Option<(Temperature,
         "write for example `setpoint: -5 F`",
     ));
     None
+}
+
+fn assumed(builder: &mut Builder<'_>, raw: &Raw<'_>, unit: Unit, help: &str) {
+    let (written, unit) = (raw.value.trim(), unit.symbol());
+    builder.diagnostics.push(
+        Diagnostic::new(
+            &code::UNIT_ASSUMED,
+            raw.first.span,
+            format!("`{written}` has no unit; {unit} was taken"),
+        )
+        .help(help),
+    );
 }
 
 fn barometer(raw: &Raw<'_>) -> Option<AbsolutePressure> {
@@ -224,14 +230,33 @@ fn job_difference(
     raw: &Raw<'_>,
     set: impl FnOnce(&mut super::Job, TemperatureDifference),
 ) {
-    match measured(raw, Dimension::TemperatureDifference) {
-        Some(Quantity::TemperatureDifference(difference)) => set(&mut builder.job, difference),
-        _ => builder.diagnostics.push(bad(
-            raw,
-            "is no temperature difference",
-            "write for example `design td: 10 F`",
-        )),
+    if let Some(Quantity::TemperatureDifference(difference)) =
+        measured(raw, Dimension::TemperatureDifference)
+    {
+        set(&mut builder.job, difference);
+        return;
     }
+    // `target superheat: 8`, in the scale that the note's readings are in
+    let scale = match builder.habits.assume(Point::SetPoint) {
+        Some(Unit::Celsius) => Some(Unit::KelvinDifference),
+        Some(_) => Some(Unit::FahrenheitDifference),
+        None => None,
+    };
+    if let [only] = raw_tokens(raw).as_slice()
+        && let Some(number) = only.number()
+        && let Some(unit) = scale
+        && let Quantity::TemperatureDifference(difference) = unit.quantity(number)
+    {
+        assumed(builder, raw, unit, "write `F` or `K` after it");
+        set(&mut builder.job, difference);
+        return;
+    }
+    let key = raw.key.node;
+    builder.diagnostics.push(bad(
+        raw,
+        "is no temperature difference",
+        &format!("write for example `{key}: 10 F`"),
+    ));
 }
 
 fn refrigerant(builder: &mut Builder<'_>, raw: &Raw<'_>) {

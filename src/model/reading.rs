@@ -70,7 +70,7 @@ impl UnitHabits {
     }
 
     /// The unit to take for a point without one, or `None` when the note's habit leaves a doubt.
-    fn assume(&self, point: Point) -> Option<Unit> {
+    pub fn assume(&self, point: Point) -> Option<Unit> {
         let info = point.info();
         match info.dimension? {
             Dimension::Temperature if self.celsius && self.fahrenheit => None,
@@ -212,7 +212,15 @@ fn point_and_unit(builder: &mut Builder<'_>, item: &ValueItem<'_>) -> Option<(Po
 }
 
 fn wrong_dimension(item: &ValueItem<'_>, unit: Spanned<&str>, units: &[Unit]) -> Diagnostic {
-    let measures: Vec<&str> = units.iter().map(|u| u.dimension().name()).collect();
+    let measured: Vec<Dimension> = units.iter().map(|u| u.dimension()).collect();
+    // Every temperature unit measures differences as well; saying so would only puzzle.
+    let measures: Vec<&str> = measured
+        .iter()
+        .filter(|&&d| {
+            d != Dimension::TemperatureDifference || !measured.contains(&Dimension::Temperature)
+        })
+        .map(|d| d.name())
+        .collect();
     let can: Vec<&str> = item
         .point
         .measured()
@@ -294,6 +302,7 @@ fn assumed_unit(builder: &mut Builder<'_>, item: &ValueItem<'_>) -> Option<(Poin
     }
     let choices: Vec<&str> = match measured.as_slice() {
         [] => {
+            let usual = item.point.seen().map_or(["on", "off"], Point::usual_states);
             builder.diagnostics.push(
                 Diagnostic::new(
                     &code::WRONG_DIMENSION,
@@ -302,7 +311,10 @@ fn assumed_unit(builder: &mut Builder<'_>, item: &ValueItem<'_>) -> Option<(Poin
                 )
                 .here("a value")
                 .also(item.name.span, "has a state only")
-                .help(format!("write `{name} on` or `{name} off`")),
+                .help(format!(
+                    "write `{name} {}` or `{name} {}`",
+                    usual[0], usual[1]
+                )),
             );
             return None;
         }

@@ -135,7 +135,7 @@ units! {
     Micron "micron" Vacuum PASCAL_PER_MICRON, ["micron", "microns", "µ", "μ", "um", "µm", "μm", "mtorr", "micronhg", "micronshg"];
     PascalVacuum "Pa" Vacuum 1.0, ["pa", "pascal"];
     MillibarVacuum "mbar" Vacuum 100.0, ["mbar"];
-    InchWater "inWC" AirPressure PASCAL_PER_INCH_WATER, ["inwc", "\"wc", "iwc", "inchesofwater", "incheswater", "incheswc", "inh2o", "\"h2o", "inwg", "\"wg", "inwatercolumn"];
+    InchWater "inWC" AirPressure PASCAL_PER_INCH_WATER, ["inwc", "\"wc", "iwc", "inchesofwater", "incheswater", "incheswc", "inh2o", "\"h2o", "inwg", "\"wg", "inwatercolumn", "incheswatercolumn", "inchesofwatercolumn"];
     PascalAir "Pa" AirPressure 1.0, ["pa", "pascal"];
     Fahrenheit "F" Temperature 5.0 / 9.0, ["f", "degf", "degreesf", "degreef", "fahrenheit", "degreesfahrenheit", "℉"];
     Celsius "C" Temperature 1.0, ["c", "degc", "degreesc", "degreec", "celsius", "degreescelsius", "centigrade", "℃"];

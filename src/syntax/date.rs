@@ -58,20 +58,8 @@ pub(super) fn visit<'s>(
                 let written = pair.as_str();
                 match date(shape, pair) {
                     Some((found, ambiguous)) => {
-                        if let (true, VisitDate::Full(read)) = (ambiguous, found) {
-                            diagnostics.push(
-                                Diagnostic::new(
-                                    &code::DATE_ORDER,
-                                    span,
-                                    format!("`{written}` was read month first, as {read}"),
-                                )
-                                .help(format!("write `{read}` to leave no doubt"))
-                                .likely_fix(
-                                    "write the date as year-month-day",
-                                    span,
-                                    read.to_string(),
-                                ),
-                            );
+                        if ambiguous {
+                            diagnostics.push(month_first(written, found, span));
                         }
                         line.date = Some(Spanned::new(found, span));
                     }
@@ -83,6 +71,24 @@ pub(super) fn visit<'s>(
         }
     }
     line
+}
+
+fn month_first(written: &str, found: VisitDate, span: Span) -> Diagnostic {
+    let read = match found {
+        VisitDate::Full(date) => date.to_string(),
+        VisitDate::NoYear { month, day } => format!("day {day} of month {month}"),
+    };
+    let diagnostic = Diagnostic::new(
+        &code::DATE_ORDER,
+        span,
+        format!("`{written}` was read month first, as {read}"),
+    );
+    match found {
+        VisitDate::Full(_) => diagnostic
+            .help(format!("write `{read}` to leave no doubt"))
+            .likely_fix("write the date as year-month-day", span, read),
+        VisitDate::NoYear { .. } => diagnostic.help("write the date as year-month-day"),
+    }
 }
 
 fn bad_date(span: Span, message: impl Into<String>) -> Diagnostic {

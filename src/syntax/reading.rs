@@ -10,7 +10,7 @@ use super::token::{Token, TokenKind};
 use crate::diagnostic::{Diagnostic, code};
 use crate::quantity::{Number, lookup_unit, unit_spellings};
 use crate::source::Spanned;
-use crate::vocabulary::{POINTS, fold, is_numbered, nearest, resolve, state};
+use crate::vocabulary::{POINTS, Point, PointName, fold, is_numbered, nearest, resolve, state};
 
 /// Most words a unit is spelt with (`inches of water column`).
 const LONGEST_UNIT: usize = 4;
@@ -88,7 +88,7 @@ impl<'s> Scan<'s> {
             let name = text.node;
             let example = match point.measured().next() {
                 Some(p) => format!("`{name} … {}`", p.info().unit.map_or("", |u| u.symbol())),
-                None => format!("`{name} on` or `{name} off`"),
+                None => states_of(name, &point),
             };
             self.found.push(
                 Diagnostic::new(
@@ -161,6 +161,12 @@ impl<'s> Scan<'s> {
         {
             name_tokens = head; // `suction: 4`, `suction = 4`
         }
+        while let [first, tail @ ..] = name_tokens
+            && first.kind == TokenKind::Mark
+            && first.text != "#"
+        {
+            name_tokens = tail; // `- box 17`, `“box” 17`
+        }
         let mut next = at;
         let mut values = Vec::new();
         while let Some(token) = tokens.get(next).filter(|t| t.is_value()) {
@@ -187,9 +193,15 @@ impl<'s> Scan<'s> {
         }
         let rest = &tokens[next..];
         if values.is_empty() {
+            // The number was refused and reported; its point still makes this a line of readings.
+            self.recognised |= resolve(self.slice(name_tokens).node).is_some();
             return rest;
         }
         if name_tokens.is_empty() {
+            if let Some(again) = unit.and_then(|unit| self.same_part(unit, &values)) {
+                self.items.push(again);
+                return rest;
+            }
             if unit.is_some() {
                 self.recognised |= !self.items.is_empty();
             }
@@ -268,6 +280,25 @@ impl<'s> Scan<'s> {
             }
         }
         rest
+    }
+
+    /// `heater 208 V, 15.9 A`: a value without a name belongs to the part before it when its unit
+    /// measures something else there.
+    fn same_part(&self, unit: Spanned<&'s str>, values: &[Spanned<Number>]) -> Option<Item<'s>> {
+        let Some(Item::Value(last)) = self.items.last() else {
+            return None;
+        };
+        let (before, _) = last.point.measured_by(lookup_unit(last.unit?.node))?;
+        let (now, _) = last.point.measured_by(lookup_unit(unit.node))?;
+        (now != before).then(|| {
+            Item::Value(ValueItem {
+                name: last.name,
+                point: last.point.clone(),
+                values: values.to_vec(),
+                unit: Some(unit),
+                remark: None,
+            })
+        })
     }
 
     fn number(
@@ -358,14 +389,30 @@ fn tells_which(tokens: &[Token<'_>], i: usize) -> bool {
     let Some(previous) = before.checked_sub(1).map(|p| &tokens[p]) else {
         return false;
     };
-    if previous.kind != TokenKind::Word || !is_numbered(&fold(previous.text)) {
+    let word = fold(previous.text);
+    if previous.kind != TokenKind::Word || !is_numbered(&word) {
         return false;
     }
     match tokens.get(i + 1) {
         None => false,
         Some(next) if next.is_value() => true,
-        Some(next) => next.kind == TokenKind::Word && lookup_unit(next.text).is_empty(),
+        // `box 17 ambient 74`: what is measured in a box is far likelier than a count of boxes.
+        Some(_) if word == "box" => false,
+        Some(next) => {
+            next.kind == TokenKind::Word
+                && !is_bare_degree(next)
+                && !starts_with_unit(&tokens[i + 1..])
+        }
     }
+}
+
+/// True when the first tokens, up to [`LONGEST_UNIT`], spell a unit: `deg F`, `in. w.c.`.
+fn starts_with_unit(tokens: &[Token<'_>]) -> bool {
+    let mut spelt = String::new();
+    tokens.iter().take(LONGEST_UNIT).any(|token| {
+        spelt.push_str(token.text);
+        !lookup_unit(&spelt).is_empty()
+    })
 }
 
 fn is_bare_degree(token: &Token<'_>) -> bool {
@@ -373,6 +420,12 @@ fn is_bare_degree(token: &Token<'_>) -> bool {
         token.text.to_lowercase().as_str(),
         "°" | "º" | "˚" | "deg" | "degs" | "degree" | "degrees"
     )
+}
+
+/// `sight glass clear` or `sight glass bubbles`: what may be written of a part.
+fn states_of(name: &str, point: &PointName) -> String {
+    let [a, b] = point.seen().map_or(["on", "off"], Point::usual_states);
+    format!("`{name} {a}` or `{name} {b}`")
 }
 
 fn unknown_point(name: Spanned<&str>, near: Option<&str>) -> Diagnostic {

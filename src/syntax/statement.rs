@@ -20,6 +20,7 @@ pub(super) fn stamped<'s>(
     body: Option<Spanned<&'s str>>,
     diagnostics: &mut Vec<Diagnostic>,
 ) -> Line<'s> {
+    let body = body.map(|body| after(body, 0)); // `0912 - suction …`
     if let Some(body) = body
         && starts_with_unit(clock.node, body.node)
     {
@@ -129,7 +130,7 @@ fn looks_like_key(key: &str) -> bool {
     words <= 3
         && key
             .chars()
-            .all(|c| c.is_alphabetic() || matches!(c, ' ' | '-' | '_' | '.' | '/' | '\''))
+            .all(|c| c.is_alphabetic() || matches!(c, ' ' | '-' | '_' | '.' | '/' | '\'' | '#'))
 }
 
 /// True when the longest leading run of words that names anything names a point.
@@ -185,6 +186,7 @@ fn after(text: Spanned<&str>, at: usize) -> Spanned<&str> {
     let trimmed = trimmed
         .strip_prefix("- ")
         .or_else(|| trimmed.strip_prefix("– "))
+        .or_else(|| trimmed.strip_prefix("— "))
         .unwrap_or(trimmed)
         .trim_start();
     let start = text.span.end as usize - trimmed.len();
@@ -207,21 +209,22 @@ fn unknown_key(head: &Head<'_>) -> Diagnostic {
 }
 
 fn unknown_statement(text: Spanned<&str>) -> Diagnostic {
-    let first_end = text
-        .node
-        .find(char::is_whitespace)
-        .unwrap_or(text.node.len());
-    let first = &text.node[..first_end];
     let start = text.span.start as usize;
+    // Two words before one: `locked ot` is nearer to `locked out` than `locked` to `looked`.
+    let near = [2, 1].into_iter().find_map(|count| {
+        let words = leading_words(text.node, count)?;
+        let known = nearest(&fold(words), verb_spellings())?;
+        (known.split(' ').count() == count).then_some((known, words.len()))
+    });
     let diagnostic = Diagnostic::new(
         &code::UNKNOWN_STATEMENT,
         text.span,
         "this line is no reading and starts with no known line kind",
     );
-    match nearest(&fold(first), verb_spellings()) {
-        Some(known) => diagnostic.here(format!("is `{known}` meant?")).likely_fix(
+    match near {
+        Some((known, length)) => diagnostic.here(format!("is `{known}` meant?")).likely_fix(
             format!("write `{known}`"),
-            Span::new(start, start + first_end),
+            Span::new(start, start + length),
             known,
         ),
         None => {
@@ -233,6 +236,13 @@ fn unknown_statement(text: Spanned<&str>) -> Diagnostic {
             diagnostic.help("start it with `saw`, `did`, `told`, `advise`, `private` …, or name a measuring point and its value")
         }
     }
+}
+
+/// The text of the first so many words; `None` when there are fewer.
+fn leading_words(text: &str, count: usize) -> Option<&str> {
+    let last = text.split_whitespace().nth(count - 1)?;
+    let end = last.as_ptr() as usize - text.as_ptr() as usize + last.len();
+    Some(&text[..end])
 }
 
 /// Every spelling of a line kind, for suggestions.

@@ -109,7 +109,7 @@ points! {
     WindingCR "C-R", "motor winding resistance", (Resistance Ohm 0.0 1e6), ["c r", "c to r", "common to run", "cr", "run winding"];
     WindingCS "C-S", "motor winding resistance", (Resistance Ohm 0.0 1e6), ["c s", "c to s", "common to start", "cs", "start winding"];
     WindingRS "R-S", "motor winding resistance", (Resistance Ohm 0.0 1e6), ["r s", "r to s", "run to start", "rs"];
-    Insulation "insulation", "insulation resistance", (Resistance Megohm 0.0 1e13), ["insulation resistance", "megger", "meg", "to ground", "winding to ground", "megohms", "compressor insulation"];
+    Insulation "insulation", "insulation resistance", (Resistance Megohm 0.0 1e13), ["insulation resistance", "megger", "meg", "to ground", "winding to ground", "insulation to ground", "megohms", "compressor insulation"];
     RunCapacitor "run capacitor", "motor capacitor", (Capacitance Microfarad 0.0 1e-3), ["capacitor", "run cap", "cap", "compressor capacitor", "fan capacitor"];
     StartCapacitor "start capacitor", "starting capacitor", (Capacitance Microfarad 0.0 3e-3), ["start cap"];
     Compressor "compressor", "compressor", state, ["comp", "compressor state"];
@@ -139,6 +139,23 @@ impl Point {
     /// Canonical name.
     pub fn name(self) -> &'static str {
         self.info().name
+    }
+
+    /// Two states the part is usually seen in, for examples in messages.
+    pub fn usual_states(self) -> [&'static str; 2] {
+        match self {
+            Point::SightGlass => ["clear", "bubbles"],
+            Point::Coil => ["clear", "iced"],
+            Point::CondenserCoil | Point::Drain => ["clear", "blocked"],
+            Point::Contactor
+            | Point::Door
+            | Point::HighPressureSwitch
+            | Point::LowPressureSwitch
+            | Point::Overload => ["closed", "open"],
+            Point::Defrost | Point::Cooling => ["called", "off"],
+            Point::Alarm => ["silenced", "off"],
+            _ => ["on", "off"],
+        }
     }
 
     /// True for points that stand for three conductors, one value each.
@@ -289,7 +306,7 @@ pub fn resolve(name: &str) -> Option<PointName> {
     // `evap 2 suction line` is the suction line of evaporator 2: the part's own word may be left out.
     let whole = rest.join(" ");
     let mut points = candidates(&whole);
-    if points.is_empty() && (!which.is_empty() || leg.is_some()) && rest.len() > 1 {
+    if points.is_empty() && !which.is_empty() && rest.len() > 1 && is_numbered(rest[0]) {
         points = candidates(&rest[1..].join(" "));
     }
     if points.is_empty() && leg.is_some() && rest.is_empty() {
