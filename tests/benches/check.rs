@@ -1,0 +1,156 @@
+//! How long a note takes, stage by stage, and a folder of a thousand.
+//!
+//! `cargo bench --bench check` measures. To try the program itself on a folder, write one:
+//! `RIMEBOOK_WRITE_NOTES=DIR cargo bench --bench check` puts 10,000 notes (`RIMEBOOK_NOTES=N` for
+//! another number) into `DIR`, says their mean size, and stops.
+
+#[path = "generate.rs"]
+mod generate;
+
+use divan::{Bencher, black_box};
+use generate::generate;
+use rimebook::compile::{Compiled, compile};
+use rimebook::diagnostic::{annotated, short};
+use rimebook::source::Source;
+use std::path::Path;
+
+/// The folder measured; another seed gives other notes of the same mix.
+const SEED: u64 = 2026;
+/// Notes in turn, so that no single one is learnt by heart.
+const NOTES: u64 = 64;
+
+fn main() {
+    match std::env::var_os("RIMEBOOK_WRITE_NOTES") {
+        Some(folder) => write(Path::new(&folder)),
+        None => divan::main(),
+    }
+}
+
+/// Writes the folder, a thousand notes to a subfolder, as a company keeps them.
+fn write(folder: &Path) {
+    let count = std::env::var("RIMEBOOK_NOTES")
+        .ok()
+        .and_then(|n| n.parse().ok());
+    let count: u64 = count.unwrap_or(10_000);
+    let mut bytes = 0;
+    for index in 0..count {
+        let year = folder.join(format!("{:02}", index / 1000));
+        std::fs::create_dir_all(&year).expect("the folder can be made");
+        let text = generate(SEED, index);
+        bytes += text.len();
+        std::fs::write(year.join(format!("{index:05}.job")), text)
+            .expect("the note can be written");
+    }
+    let mean = bytes as f64 / count.max(1) as f64;
+    println!("{count} notes, mean {mean:.0} bytes, {bytes} bytes in all");
+}
+
+fn sources(count: u64) -> Vec<Source> {
+    (0..count)
+        .map(|i| Source::new(format!("{i:05}.job"), generate(SEED, i)))
+        .collect()
+}
+
+fn compiled() -> Vec<Compiled> {
+    sources(NOTES).into_iter().map(compile).collect()
+}
+
+/// Runs `work` on one note after another.
+fn in_turn<T, R>(bencher: Bencher, inputs: &[T], mut work: impl FnMut(&T) -> R) {
+    let mut next = 0;
+    bencher.bench_local(|| {
+        next = (next + 1) % inputs.len();
+        work(black_box(&inputs[next]))
+    });
+}
+
+#[divan::bench]
+fn parse(bencher: Bencher) {
+    in_turn(bencher, &sources(NOTES), |source| {
+        rimebook::syntax::parse(source).lines.len()
+    });
+}
+
+#[divan::bench]
+fn build_model(bencher: Bencher) {
+    let sources = sources(NOTES);
+    let parsed: Vec<_> = sources
+        .iter()
+        .map(|s| (s, rimebook::syntax::parse(s)))
+        .collect();
+    in_turn(bencher, &parsed, |(source, parse)| {
+        rimebook::model::build(source, parse)
+    });
+}
+
+#[divan::bench]
+fn derive(bencher: Bencher) {
+    in_turn(bencher, &compiled(), |note| {
+        rimebook::derive::derive(&note.job)
+    });
+}
+
+#[divan::bench]
+fn findings(bencher: Bencher) {
+    in_turn(bencher, &compiled(), |note| {
+        rimebook::findings::judge(&note.job, &note.derived)
+    });
+}
+
+/// All stages of one note.
+#[divan::bench]
+fn compile_note(bencher: Bencher) {
+    let sources = sources(NOTES);
+    let mut next = 0;
+    bencher
+        .with_inputs(|| {
+            next = (next + 1) % sources.len();
+            let source = &sources[next];
+            Source::new(source.name(), source.text())
+        })
+        .bench_local_values(compile);
+}
+
+#[divan::bench]
+fn render_line(bencher: Bencher) {
+    in_turn(bencher, &compiled(), |note| {
+        note.report()
+            .iter()
+            .map(|d| short(&note.source, d).len())
+            .sum::<usize>()
+    });
+}
+
+#[divan::bench]
+fn render_excerpt(bencher: Bencher) {
+    in_turn(bencher, &compiled(), |note| {
+        note.report()
+            .iter()
+            .map(|d| annotated(&note.source, d, false).len())
+            .sum::<usize>()
+    });
+}
+
+/// A thousand notes on one core, all stages, nothing printed.
+#[divan::bench(sample_count = 10, sample_size = 1)]
+fn compile_folder(bencher: Bencher) {
+    let notes: Vec<String> = (0..1000).map(|i| generate(SEED, i)).collect();
+    bencher.bench_local(|| {
+        let found = |text: &String| {
+            compile(Source::new("note.job", text.as_str()))
+                .report()
+                .len()
+        };
+        black_box(&notes).iter().map(found).sum::<usize>()
+    });
+}
+
+/// The generator itself, to be taken off where it is part of a measurement.
+#[divan::bench]
+fn generate_note(bencher: Bencher) {
+    let mut index = 0;
+    bencher.bench_local(|| {
+        index += 1;
+        generate(SEED, black_box(index))
+    });
+}
