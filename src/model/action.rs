@@ -1,7 +1,7 @@
 //! What an action's text says: amounts, cylinders, test readings, how soon.
 
 use super::build::Builder;
-use super::written::{Found, find, find_duration, find_mass, is_word, slice};
+use super::written::{Found, find, find_duration, find_mass, is_word, slice, unit_put_in};
 use super::{EntryKind, Flow, Sense, Transfer, Urgency};
 use crate::diagnostic::{Diagnostic, code};
 use crate::quantity::{Dimension, Quantity, Unit, VacuumDepth};
@@ -278,7 +278,7 @@ fn vacuum(builder: &mut Builder<'_>, span: Span, text: Spanned<&str>) -> Option<
                 .safe_fix(
                     "write the unit",
                     Span::new(token.span.end as usize, token.span.end as usize),
-                    " micron",
+                    unit_put_in(builder.source.text(), token.span.end, Unit::Micron),
                 ),
             );
             let Quantity::Vacuum(depth) = Unit::Micron.quantity(number) else {

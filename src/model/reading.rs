@@ -1,7 +1,7 @@
 //! Readings: the point that the unit can measure, the unit where none was written, the range.
 
 use super::build::Builder;
-use super::written::written;
+use super::written::{unit_put_in, written};
 use super::{Minutes, Reading, Value};
 use crate::diagnostic::{Diagnostic, code};
 use crate::quantity::{Dimension, Display, Unit, Written, lookup_unit};
@@ -295,7 +295,7 @@ fn assumed_unit(builder: &mut Builder<'_>, item: &ValueItem<'_>) -> Option<(Poin
             .safe_fix(
                 "write the unit",
                 Span::new(last.span.end as usize, last.span.end as usize),
-                format!(" {}", unit.symbol()),
+                unit_put_in(builder.source.text(), last.span.end, unit),
             ),
         );
         return assumed;

@@ -117,6 +117,16 @@ fn sum_run<T: std::iter::Sum>(
     Some((parts.into_iter().sum(), typed, start..end))
 }
 
+/// A unit to be put in at byte `at`: with a blank before it, and one after it where a word follows.
+pub(super) fn unit_put_in(text: &str, at: u32, unit: Unit) -> String {
+    let joined = text[at as usize..]
+        .chars()
+        .next()
+        .is_some_and(|c| !c.is_whitespace() && !matches!(c, ',' | ';'));
+    let after = if joined { " " } else { "" };
+    format!(" {}{after}", unit.symbol())
+}
+
 /// The text under a span, `base` being where `text` starts in the note.
 pub(super) fn slice(text: &str, base: u32, span: Span) -> &str {
     &text[(span.start - base) as usize..(span.end - base) as usize]
