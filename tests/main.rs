@@ -1,3 +1,15 @@
 //! One integration binary; a module a concern.
 
 mod reference;
+
+mod support;
+
+mod command;
+mod derived;
+mod documents;
+mod error_cases;
+mod properties;
+mod quantities;
+mod reports;
+mod rule_cases;
+mod syntax_cases;
