@@ -56,7 +56,8 @@ fn seen(reading: &Reading, state: State) -> bool {
     reading.value == Value::Seen(state)
 }
 
-/// The coil has its voltage: at least 80 % of rated, or of a usual control voltage.
+/// The coil has voltage: more than an open wire picks up, less than the lowest usual control
+/// voltage (24 V) leaves on a weak transformer. Whether it is enough is another rule's matter.
 fn coil_live(reading: &Reading) -> Option<bool> {
     volts(reading).map(|v| v > 15.0)
 }

@@ -6,8 +6,8 @@ use super::{Minutes, Reading, Value};
 use crate::diagnostic::{Diagnostic, code};
 use crate::quantity::{Dimension, Display, Unit, Written, lookup_unit};
 use crate::source::{Span, Spanned};
-use crate::syntax::{Item, Line, Parse, Statement, ValueItem};
-use crate::vocabulary::{Leg, Point, candidates, fold, list};
+use crate::syntax::{Entry, Item, Line, Parse, Statement, ValueItem, tokens};
+use crate::vocabulary::{HeadKey, Leg, Point, candidates, fold, list};
 
 /// Where a reading stands in the job.
 #[derive(Clone, Copy)]
@@ -21,43 +21,53 @@ pub(super) struct Place {
 pub(super) struct UnitHabits {
     fahrenheit: bool,
     celsius: bool,
-    psi: bool,
     metric_pressure: bool,
 }
 
 impl UnitHabits {
-    /// Looks through the readings of a note.
+    /// Looks through the readings of a note, and its set point.
     pub fn of(parse: &Parse<'_>) -> Self {
         let mut habits = Self {
             fahrenheit: false,
             celsius: false,
-            psi: false,
             metric_pressure: false,
         };
         for line in &parse.lines {
-            let Line::Entry(entry) = &line.line else {
-                continue;
-            };
-            let Statement::Readings(items) = &entry.statement else {
-                continue;
-            };
-            for item in items {
-                let Item::Value(value) = item else { continue };
-                let Some(unit) = value.unit else { continue };
-                for unit in lookup_unit(unit.node) {
-                    match unit {
-                        Unit::Fahrenheit => habits.fahrenheit = true,
-                        Unit::Celsius => habits.celsius = true,
-                        Unit::Psig => habits.psi = true,
-                        Unit::Bar | Unit::Kilopascal | Unit::Megapascal => {
-                            habits.metric_pressure = true;
-                        }
-                        _ => {}
+            match &line.line {
+                // `setpoint: -20 C` says in which scale the rest is meant.
+                Line::Head(head) if head.known == Some(HeadKey::SetPoint) => {
+                    for token in tokens(head.value.node, 0) {
+                        habits.note(token.text);
                     }
                 }
+                Line::Entry(Entry {
+                    statement: Statement::Readings(items),
+                    ..
+                }) => {
+                    for item in items {
+                        if let Item::Value(ValueItem {
+                            unit: Some(unit), ..
+                        }) = item
+                        {
+                            habits.note(unit.node);
+                        }
+                    }
+                }
+                _ => {}
             }
         }
         habits
+    }
+
+    fn note(&mut self, unit: &str) {
+        for unit in lookup_unit(unit) {
+            match unit {
+                Unit::Fahrenheit => self.fahrenheit = true,
+                Unit::Celsius => self.celsius = true,
+                Unit::Bar | Unit::Kilopascal | Unit::Megapascal => self.metric_pressure = true,
+                _ => {}
+            }
+        }
     }
 
     /// Metric when the note writes Celsius and never Fahrenheit.

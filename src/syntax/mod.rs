@@ -83,57 +83,73 @@ fn parse_line<'s>(text: &'s str, span: Span, diagnostics: &mut Vec<Diagnostic>) 
         );
         return broken;
     }
-    let Some(root) = Grammar::parse(Rule::line, text)
+    let Some(root) = Grammar::parse(Rule::lead, text)
         .ok()
         .and_then(|mut pairs| pairs.next())
     else {
-        diagnostics.push(Diagnostic::new(
-            &code::UNKNOWN_STATEMENT,
-            span,
-            "this line could not be read",
-        ));
-        return broken;
+        return broken; // the rule takes any start, the empty one too
     };
     let offset = span.start as usize;
-    let spanned = |pair: pest::iterators::Pair<'s, Rule>| {
-        let s = pair.as_span();
-        Spanned::new(pair.as_str(), Span::new(s.start(), s.end()).shift(offset))
+    let part = |range: std::ops::Range<usize>| {
+        Spanned::new(&text[range.clone()], Span::new(range.start, range.end).shift(offset))
     };
-    let mut comment = None;
+    let start = root.as_span().end();
     let mut clock = None;
-    let mut body = None;
-    let mut shape = Rule::empty;
-    if let Some(pair) = root.into_inner().next() {
-        shape = pair.as_rule();
-        if shape == Rule::comment_line {
-            return ParsedLine {
-                span,
-                comment: Some(spanned(pair).span),
-                line: Line::Comment,
-            };
-        }
-        for part in pair.into_inner() {
-            match part.as_rule() {
-                Rule::clock => clock = Some(spanned(part)),
-                Rule::text => body = Some(spanned(part)),
-                Rule::tail_comment => comment = Some(spanned(part).span),
-                _ => {}
+    let mut indented = false;
+    for pair in root.into_inner() {
+        let range = pair.as_span().start()..pair.as_span().end();
+        match pair.as_rule() {
+            Rule::indent => indented = !range.is_empty(),
+            Rule::clock => clock = Some(part(range)),
+            Rule::hash => {
+                return ParsedLine {
+                    span,
+                    comment: Some(part(range.start..text.len()).span),
+                    line: Line::Comment,
+                };
             }
+            _ => {}
         }
     }
-    let line = match (shape, clock, body) {
-        (Rule::indented, _, Some(text)) => Line::Continuation(text),
-        (Rule::stamped, Some(clock), body) => {
-            let whole = body.map_or(clock.span, |body| clock.span.to(body.span));
-            let inside = whole.start as usize - offset..whole.end as usize - offset;
-            statement::stamped(Spanned::new(&text[inside], whole), clock, body, diagnostics)
+    let (body, comment) = split_comment(text, start);
+    let comment = comment.map(|at| part(at..text.len()).span);
+    let body = (!body.is_empty()).then(|| part(body));
+    let line = match (clock, body) {
+        (Some(clock), body) => {
+            let end = body.map_or(clock.span, |body| body.span).end as usize - offset;
+            let whole = part(clock.span.start as usize - offset..end);
+            statement::stamped(whole, clock, body, diagnostics)
         }
-        (_, _, Some(body)) => statement::classify(body, false, diagnostics),
-        _ => Line::Blank,
+        (None, Some(text)) if indented => Line::Continuation(text),
+        (None, Some(text)) => statement::classify(text, false, diagnostics),
+        (None, None) if comment.is_some() => Line::Comment,
+        (None, None) => Line::Blank,
     };
     ParsedLine {
         span,
         comment,
         line,
     }
+}
+
+/// The statement from `start` on, without blanks around it, and where a comment starts.
+///
+/// A comment's `#` stands between blanks and something follows it: `#3` and `228#` are text, and a
+/// `#` at the end of the line is pounds.
+fn split_comment(text: &str, start: usize) -> (std::ops::Range<usize>, Option<usize>) {
+    let bytes = text.as_bytes();
+    let blank = |at: usize| matches!(bytes.get(at), Some(b' ' | b'\t'));
+    let comment = text[start..].match_indices('#').map(|(at, _)| start + at).find(|&at| {
+        let before = at == start || text[..at].ends_with(char::is_whitespace);
+        before && blank(at + 1) && !text[at + 1..].trim().is_empty()
+    });
+    let body = &text[start..comment.unwrap_or(text.len())];
+    let left = body.len() - body.trim_start_matches(is_blank).len();
+    let right = body.trim_end_matches(is_blank).len();
+    (start + left..(start + right).max(start + left), comment)
+}
+
+/// The blanks of the grammar, and those that only Unicode knows.
+fn is_blank(c: char) -> bool {
+    c.is_whitespace() || c == '\u{200B}'
 }
