@@ -91,7 +91,10 @@ fn parse_line<'s>(text: &'s str, span: Span, diagnostics: &mut Vec<Diagnostic>) 
     };
     let offset = span.start as usize;
     let part = |range: std::ops::Range<usize>| {
-        Spanned::new(&text[range.clone()], Span::new(range.start, range.end).shift(offset))
+        Spanned::new(
+            &text[range.clone()],
+            Span::new(range.start, range.end).shift(offset),
+        )
     };
     let start = root.as_span().end();
     let mut clock = None;
@@ -139,10 +142,13 @@ fn parse_line<'s>(text: &'s str, span: Span, diagnostics: &mut Vec<Diagnostic>) 
 fn split_comment(text: &str, start: usize) -> (std::ops::Range<usize>, Option<usize>) {
     let bytes = text.as_bytes();
     let blank = |at: usize| matches!(bytes.get(at), Some(b' ' | b'\t'));
-    let comment = text[start..].match_indices('#').map(|(at, _)| start + at).find(|&at| {
-        let before = at == start || text[..at].ends_with(char::is_whitespace);
-        before && blank(at + 1) && !text[at + 1..].trim().is_empty()
-    });
+    let comment = text[start..]
+        .match_indices('#')
+        .map(|(at, _)| start + at)
+        .find(|&at| {
+            let before = at == start || text[..at].ends_with(char::is_whitespace);
+            before && blank(at + 1) && !text[at + 1..].trim().is_empty()
+        });
     let body = &text[start..comment.unwrap_or(text.len())];
     let left = body.len() - body.trim_start_matches(is_blank).len();
     let right = body.trim_end_matches(is_blank).len();

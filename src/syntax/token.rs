@@ -59,11 +59,11 @@ pub fn tokens(text: &str, offset: usize) -> Vec<Token<'_>> {
     let Some(root) = pairs.next() else {
         return Vec::new();
     };
-    root.into_inner()
+    let tokens = root
+        .into_inner()
         .filter_map(|pair| {
-            let span = |s: pest::Span<'_>| Span::new(s.start(), s.end()).shift(offset);
             let text = pair.as_str();
-            let place = span(pair.as_span());
+            let place = pair.as_span();
             let kind = match pair.as_rule() {
                 Rule::word => TokenKind::Word,
                 Rule::mark => TokenKind::Mark,
@@ -72,22 +72,74 @@ pub fn tokens(text: &str, offset: usize) -> Vec<Token<'_>> {
                     TokenKind::CommaNumber(Number::parse(&text.replace(',', ".")))
                 }
                 Rule::number => TokenKind::Number(Number::parse(text)),
-                Rule::series => TokenKind::Series(
-                    pair.into_inner()
-                        .filter_map(|v| {
-                            Some(Spanned::new(Number::parse(v.as_str())?, span(v.as_span())))
-                        })
-                        .collect(),
-                ),
                 _ => return None,
             };
             Some(Token {
                 kind,
                 text,
-                span: place,
+                span: Span::new(place.start(), place.end()).shift(offset),
             })
         })
-        .collect()
+        .collect();
+    join_series(tokens, text, offset)
+}
+
+/// Joins numbers with `/` between them into one series: three or more (`9.1/9.3/9.0`), or two with a
+/// blank at the stroke (`207 / 209`), which no fraction has.
+fn join_series<'s>(tokens: Vec<Token<'s>>, text: &'s str, offset: usize) -> Vec<Token<'s>> {
+    if !tokens
+        .iter()
+        .any(|t| t.kind == TokenKind::Mark && t.text == "/")
+    {
+        return tokens;
+    }
+    let mut joined: Vec<Token<'s>> = Vec::with_capacity(tokens.len());
+    let mut i = 0;
+    while i < tokens.len() {
+        let mut values = Vec::new();
+        let mut end = i;
+        while let Some(token) = tokens.get(end)
+            && let TokenKind::Number(Some(number)) = token.kind
+        {
+            match (values.is_empty(), token.text.split_once('/')) {
+                // `9/8/8` reads as 9, then the fraction 8/8: behind a stroke those are two values.
+                (false, Some((left, right))) => {
+                    let start = token.span.start as usize;
+                    for (part, from) in [(left, start), (right, start + left.len() + 1)] {
+                        let place = Span::new(from, from + part.len());
+                        values.extend(Number::parse(part).map(|n| Spanned::new(n, place)));
+                    }
+                }
+                _ => values.push(Spanned::new(number, token.span)),
+            }
+            let stroke = tokens.get(end + 1).is_some_and(|t| t.text == "/");
+            let next = tokens
+                .get(end + 2)
+                .is_some_and(|t| matches!(t.kind, TokenKind::Number(Some(_))));
+            if !(stroke && next) {
+                break;
+            }
+            end += 2;
+        }
+        let is_series = match values.as_slice() {
+            [] | [_] => false,
+            [a, b] => b.span.start - a.span.end > 1,
+            _ => true,
+        };
+        if is_series {
+            let span = tokens[i].span.to(tokens[end].span);
+            joined.push(Token {
+                kind: TokenKind::Series(values),
+                text: &text[span.start as usize - offset..span.end as usize - offset],
+                span,
+            });
+            i = end + 1;
+        } else {
+            joined.push(tokens[i].clone());
+            i += 1;
+        }
+    }
+    joined
 }
 
 fn thousands(text: &str) -> bool {

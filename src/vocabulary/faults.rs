@@ -1,7 +1,9 @@
 //! Faults a technician may name in a `cause` line, and what would show each of them.
 
-use super::{Point, fold};
+use super::Point;
+use super::phrases::Phrases;
 use serde::Serialize;
+use std::sync::LazyLock;
 
 /// A fault of the trade.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
@@ -78,13 +80,10 @@ faults! {
     DoorOrLoad "door or load" [["door"], ["gasket"], ["warm", "product"], ["load"]] [Box, Product, Door, ReturnAir];
 }
 
+static PHRASES: LazyLock<Phrases<usize>> =
+    LazyLock::new(|| Phrases::new(FAULTS.iter().enumerate().map(|(i, row)| (i, row.phrases))));
+
 /// The fault that a cause line names, the first row that fits.
 pub fn recognise(text: &str) -> Option<&'static FaultInfo> {
-    let folded = fold(text);
-    let words: Vec<&str> = folded.split(' ').collect();
-    FAULTS.iter().find(|info| {
-        info.phrases
-            .iter()
-            .any(|phrase| phrase.iter().all(|word| words.contains(word)))
-    })
+    PHRASES.found_in(text).next().map(|row| &FAULTS[row])
 }

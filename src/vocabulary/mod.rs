@@ -5,6 +5,7 @@
 
 pub mod faults;
 mod heads;
+mod phrases;
 mod points;
 mod signs;
 mod states;

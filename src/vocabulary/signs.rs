@@ -1,7 +1,8 @@
 //! Known signs: what an experienced eye, ear or nose picks out of an observation.
 
-use super::fold;
+use super::phrases::Phrases;
 use serde::Serialize;
+use std::sync::LazyLock;
 
 /// A sign recognised in free text.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
@@ -235,21 +236,24 @@ impl Sign {
 /// an absent sign is not a sign.
 pub fn recognise(text: &str) -> Vec<Sign> {
     let mut found = Vec::new();
-    for clause in text.split([',', ';', '.']).flat_map(|c| c.split(" but ")) {
-        let folded = fold(clause);
-        let words: Vec<&str> = folded.split(' ').collect();
-        if matches!(words.first(), Some(&"no" | &"not" | &"without" | &"never")) {
-            continue;
-        }
-        for (sign, _, phrases) in SIGNS {
-            let present = phrases
-                .iter()
-                .any(|phrase| phrase.iter().all(|word| words.contains(word)));
-            if present && !found.contains(sign) {
-                found.push(*sign);
-            }
-        }
+    for clause in text
+        .split([',', ';', '.'])
+        .flat_map(|c| c.split(" but "))
+        .filter(|c| !is_negated(c))
+    {
+        found.extend(PHRASES.found_in(clause));
     }
     found.sort();
+    found.dedup();
     found
+}
+
+static PHRASES: LazyLock<Phrases<Sign>> =
+    LazyLock::new(|| Phrases::new(SIGNS.iter().map(|row| (row.0, row.2))));
+
+fn is_negated(clause: &str) -> bool {
+    let first = clause.split_whitespace().next().unwrap_or("");
+    ["no", "not", "without", "never"]
+        .iter()
+        .any(|word| first.eq_ignore_ascii_case(word))
 }
