@@ -147,7 +147,7 @@ impl Cycle<'_, '_> {
             .written()
             .is_some_and(|w| matches!(w.quantity, crate::quantity::Quantity::Gauge(_)));
         if is_gauge {
-            vec![self.bench.atmosphere.assumption()]
+            vec![self.bench.assumption.clone()]
         } else {
             Vec::new()
         }

@@ -16,6 +16,8 @@ pub struct Bench<'a> {
     readings: Vec<&'a Reading>,
     /// The atmosphere of the site.
     pub atmosphere: Atmosphere,
+    /// The sentence that goes with every value that rests on it.
+    pub assumption: String,
 }
 
 impl<'a> Bench<'a> {
@@ -24,6 +26,7 @@ impl<'a> Bench<'a> {
         Self {
             readings: job.readings().collect(),
             atmosphere: job.unit.atmosphere(),
+            assumption: job.unit.atmosphere().assumption(),
         }
     }
 

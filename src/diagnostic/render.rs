@@ -21,7 +21,8 @@ pub fn annotated(source: &Source, diagnostic: &Diagnostic, colour: bool) -> Stri
         Severity::Warning => Level::WARNING,
         Severity::Advice => Level::INFO.with_name(Severity::Advice.name()),
     };
-    let text = source.text();
+    let (text, base, first_line) = around(source, diagnostic);
+    let range = |span: Span| span.start as usize - base..span.end as usize - base;
     let annotations = diagnostic.labels.iter().enumerate().map(|(i, label)| {
         let kind = if i == 0 {
             AnnotationKind::Primary
@@ -37,6 +38,7 @@ pub fn annotated(source: &Source, diagnostic: &Diagnostic, colour: bool) -> Stri
     });
     let mut elements: Vec<Element<'_>> = vec![
         Snippet::source(text)
+            .line_start(first_line)
             .path(source.name())
             .annotations(annotations)
             .into(),
@@ -53,7 +55,9 @@ pub fn annotated(source: &Source, diagnostic: &Diagnostic, colour: bool) -> Stri
     if let Some(fix) = &diagnostic.fix {
         report.push(
             Group::with_title(Level::HELP.secondary_title(fix.title.as_str())).element(
-                Snippet::source(text).patch(Patch::new(range(fix.span), fix.replacement.as_str())),
+                Snippet::source(text)
+                    .line_start(first_line)
+                    .patch(Patch::new(range(fix.span), fix.replacement.as_str())),
             ),
         );
     }
@@ -81,6 +85,21 @@ pub fn short(source: &Source, diagnostic: &Diagnostic) -> String {
     )
 }
 
-fn range(span: Span) -> std::ops::Range<usize> {
-    span.start as usize..span.end as usize
+/// The lines that a diagnostic speaks of, where they start, and the number of the first: the renderer
+/// then looks at those only, not at the whole note for every problem.
+fn around<'a>(source: &'a Source, diagnostic: &Diagnostic) -> (&'a str, usize, usize) {
+    let spans = diagnostic
+        .labels
+        .iter()
+        .map(|label| label.span)
+        .chain(diagnostic.fix.as_ref().map(|fix| fix.span));
+    let whole = spans.reduce(Span::to).unwrap_or_default();
+    let text = source.text();
+    let start = text[..whole.start as usize]
+        .rfind('\n')
+        .map_or(0, |at| at + 1);
+    let end = text[whole.end as usize..]
+        .find('\n')
+        .map_or(text.len(), |at| whole.end as usize + at);
+    (&text[start..end], start, source.line(whole.start) as usize)
 }

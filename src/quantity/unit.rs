@@ -8,7 +8,7 @@ use super::{
     Number, Percent, Power, Quantity, Resistance, Temperature, TemperatureDifference, VacuumDepth,
     Voltage,
 };
-use std::collections::HashMap;
+use rustc_hash::FxHashMap;
 use std::sync::LazyLock;
 
 /// A unit of measure; one variant per row of [`UNITS`].
@@ -164,8 +164,8 @@ units! {
     Percent "%" Percent 1.0, ["%", "percent", "pct"];
 }
 
-static BY_SPELLING: LazyLock<HashMap<&'static str, Vec<Unit>>> = LazyLock::new(|| {
-    let mut map: HashMap<&'static str, Vec<Unit>> = HashMap::new();
+static BY_SPELLING: LazyLock<FxHashMap<&'static str, Vec<Unit>>> = LazyLock::new(|| {
+    let mut map: FxHashMap<&'static str, Vec<Unit>> = FxHashMap::default();
     for info in UNITS {
         for spelling in info.spellings {
             map.entry(spelling).or_default().push(info.unit);

@@ -4,11 +4,11 @@
 //! is one comparison, however many phrases the table has.
 
 use super::fold;
-use std::collections::HashMap;
+use rustc_hash::FxHashMap;
 
 /// A table of phrases, ready for looking up; `K` is what a row stands for.
 pub(super) struct Phrases<K> {
-    words: HashMap<&'static str, u32>,
+    words: FxHashMap<&'static str, u32>,
     rows: Vec<(K, Vec<u128>)>,
 }
 
@@ -18,7 +18,7 @@ impl<K: Copy> Phrases<K> {
     /// # Panics
     /// When the table has more than 128 different words; a unit test builds every table.
     pub fn new(table: impl Iterator<Item = (K, &'static [&'static [&'static str]])>) -> Self {
-        let mut words = HashMap::new();
+        let mut words = FxHashMap::default();
         let rows = table
             .map(|(key, phrases)| {
                 let masks = phrases

@@ -2,8 +2,8 @@
 
 use super::fold;
 use crate::quantity::{Dimension, Unit};
+use rustc_hash::FxHashMap;
 use serde::Serialize;
-use std::collections::HashMap;
 use std::sync::LazyLock;
 
 /// One row of the point table.
@@ -174,8 +174,8 @@ impl Point {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 pub struct Leg(pub u8);
 
-static BY_ALIAS: LazyLock<HashMap<String, Vec<Point>>> = LazyLock::new(|| {
-    let mut map: HashMap<String, Vec<Point>> = HashMap::new();
+static BY_ALIAS: LazyLock<FxHashMap<String, Vec<Point>>> = LazyLock::new(|| {
+    let mut map: FxHashMap<String, Vec<Point>> = FxHashMap::default();
     for info in POINTS {
         for name in
             std::iter::once(fold(info.name)).chain(info.aliases.iter().map(|&a| a.to_owned()))

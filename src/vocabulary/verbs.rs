@@ -1,6 +1,6 @@
 //! Line kinds: the word or words an entry starts with.
 
-use std::collections::HashMap;
+use rustc_hash::FxHashMap;
 use std::sync::LazyLock;
 
 /// The kind of an entry, told by its first words.
@@ -121,20 +121,17 @@ verbs! {
 struct Row {
     verb: Verb,
     speaking: bool,
-    words: usize,
 }
 
-static BY_SPELLING: LazyLock<HashMap<&'static str, Row>> = LazyLock::new(|| {
-    let mut map = HashMap::new();
+static BY_SPELLING: LazyLock<FxHashMap<&'static str, Row>> = LazyLock::new(|| {
+    let mut map = FxHashMap::default();
     for info in VERBS {
         let mut put = |spelling: &'static str, speaking| {
-            let words = spelling.split(' ').count();
             map.insert(
                 spelling,
                 Row {
                     verb: info.verb,
                     speaking,
-                    words,
                 },
             );
         };
@@ -145,7 +142,10 @@ static BY_SPELLING: LazyLock<HashMap<&'static str, Row>> = LazyLock::new(|| {
     map
 });
 
+/// Most words of a spelling.
 const LONGEST: usize = 3;
+/// Room for the longest spelling.
+const ROOM: usize = 32;
 
 impl Verb {
     /// Canonical spelling.
@@ -162,41 +162,44 @@ impl Verb {
 /// Returns the kind and the byte range of its words, empty when the words are themselves part of
 /// what is said (`cleaned condenser`).
 pub fn verb(text: &str) -> Option<(Verb, std::ops::Range<usize>)> {
-    let mut ends = [0usize; LONGEST];
+    // Every spelling is a few ASCII words, so the start of the line is folded in place.
+    let mut folded = [0u8; ROOM];
+    let mut length = 0;
+    let mut ends = [(0usize, 0usize); LONGEST]; // of the words: in the text, in `folded`
     let mut count = 0;
-    let mut folded = String::new();
-    let mut folds = [0usize; LONGEST];
     let mut position = 0;
     for word in text.split_inclusive([' ', '\t', '\u{A0}']) {
         let start = position;
         position += word.len();
         let bare = word.trim_end_matches([' ', '\t', '\u{A0}']);
         let core = bare.trim_end_matches([':', ',', ';', '.', '-']);
-        if core.is_empty() {
-            if count == 0 {
-                return None;
-            }
+        if bare.is_empty() && count > 0 {
+            continue; // several blanks between two words
+        }
+        let gap = usize::from(count > 0);
+        let is_word = !core.is_empty() && core.bytes().all(|b| b.is_ascii_alphabetic());
+        if !is_word || length + gap + core.len() > ROOM {
             break;
         }
-        if !core.chars().all(|c| c.is_alphabetic() || c == '\'') {
-            break;
+        if gap == 1 {
+            folded[length] = b' ';
         }
-        if count > 0 {
-            folded.push(' ');
+        length += gap;
+        for byte in core.bytes() {
+            folded[length] = byte.to_ascii_lowercase();
+            length += 1;
         }
-        folded.extend(core.chars().flat_map(char::to_lowercase));
-        ends[count] = start + core.len();
-        folds[count] = folded.len();
+        ends[count] = (start + core.len(), length);
         count += 1;
         if count == LONGEST || core.len() != bare.len() {
             break;
         }
     }
     (0..count).rev().find_map(|last| {
-        let row = BY_SPELLING.get(&folded[..folds[last]])?;
-        (row.words == last + 1).then(|| {
-            let end = if row.speaking { 0 } else { ends[last] };
-            (row.verb, 0..end)
-        })
+        let (end, folded_end) = ends[last];
+        let spelling = std::str::from_utf8(&folded[..folded_end]).unwrap_or("");
+        let row = BY_SPELLING.get(spelling)?;
+        let end = if row.speaking { 0 } else { end };
+        Some((row.verb, 0..end))
     })
 }
