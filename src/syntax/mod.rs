@@ -83,12 +83,6 @@ fn parse_line<'s>(text: &'s str, span: Span, diagnostics: &mut Vec<Diagnostic>) 
         );
         return broken;
     }
-    let Some(root) = Grammar::parse(Rule::lead, text)
-        .ok()
-        .and_then(|mut pairs| pairs.next())
-    else {
-        return broken; // the rule takes any start, the empty one too
-    };
     let offset = span.start as usize;
     let part = |range: std::ops::Range<usize>| {
         Spanned::new(
@@ -96,24 +90,20 @@ fn parse_line<'s>(text: &'s str, span: Span, diagnostics: &mut Vec<Diagnostic>) 
             Span::new(range.start, range.end).shift(offset),
         )
     };
-    let start = root.as_span().end();
-    let mut clock = None;
-    let mut indented = false;
-    for pair in root.into_inner() {
-        let range = pair.as_span().start()..pair.as_span().end();
-        match pair.as_rule() {
-            Rule::indent => indented = !range.is_empty(),
-            Rule::clock => clock = Some(part(range)),
-            Rule::hash => {
-                return ParsedLine {
-                    span,
-                    comment: Some(part(range.start..text.len()).span),
-                    line: Line::Comment,
-                };
-            }
-            _ => {}
-        }
+    let Lead {
+        end: start,
+        indented,
+        clock,
+        comment,
+    } = lead(text);
+    if let Some(at) = comment {
+        return ParsedLine {
+            span,
+            comment: Some(part(at..text.len()).span),
+            line: Line::Comment,
+        };
     }
+    let clock = clock.map(part);
     let (body, comment) = split_comment(text, start);
     let comment = comment.map(|at| part(at..text.len()).span);
     let body = (!body.is_empty()).then(|| part(body));
@@ -133,6 +123,42 @@ fn parse_line<'s>(text: &'s str, span: Span, diagnostics: &mut Vec<Diagnostic>) 
         comment,
         line,
     }
+}
+
+/// How a line starts.
+#[derive(Default)]
+struct Lead {
+    /// Where the rest of the line starts.
+    end: usize,
+    /// True behind blanks.
+    indented: bool,
+    /// The clock time's place.
+    clock: Option<std::ops::Range<usize>>,
+    /// Where the comment starts that the whole line is.
+    comment: Option<usize>,
+}
+
+fn lead(text: &str) -> Lead {
+    let mut lead = Lead::default();
+    // Most lines without a time start with a letter, and then the grammar has nothing to find.
+    if text.starts_with(|c: char| c.is_ascii_alphabetic()) {
+        return lead;
+    }
+    let parsed = Grammar::parse(Rule::lead, text).ok();
+    let Some(root) = parsed.and_then(|mut pairs| pairs.next()) else {
+        return lead; // not reached: the rule takes any start, the empty one too
+    };
+    lead.end = root.as_span().end();
+    for pair in root.into_inner() {
+        let range = pair.as_span().start()..pair.as_span().end();
+        match pair.as_rule() {
+            Rule::indent => lead.indented = !range.is_empty(),
+            Rule::clock => lead.clock = Some(range),
+            Rule::hash => lead.comment = Some(range.start),
+            _ => {}
+        }
+    }
+    lead
 }
 
 /// The statement from `start` on, without blanks around it, and where a comment starts.
