@@ -38,11 +38,11 @@ impl World for DiskWorld {
     fn read(&self, path: &Path) -> io::Result<Vec<u8>> {
         use std::io::Read;
         let limit = crate::source::Source::MAX_BYTES as u64 + 1;
+        let file = std::fs::File::open(path)?;
+        let length = file.metadata().map_or(0, |m| m.len()).min(limit);
+        let mut bytes = Vec::with_capacity(length as usize + 1);
         // A 50 MB file is refused without reading it whole.
-        let mut bytes = Vec::new();
-        std::fs::File::open(path)?
-            .take(limit)
-            .read_to_end(&mut bytes)?;
+        file.take(limit).read_to_end(&mut bytes)?;
         Ok(bytes)
     }
 

@@ -17,12 +17,13 @@ pub(super) fn read_note(world: &dyn World, path: &Path) -> Result<Source, Failur
         ("standard input".to_owned(), bytes)
     } else {
         let name = path.display().to_string();
-        if path.is_dir() {
-            return Err(Failure(format!("{name} is a folder; name a note (*.job)")));
-        }
-        let bytes = world
-            .read(path)
-            .map_err(|e| Failure(format!("{name}: {}", reason(&e))))?;
+        let bytes = world.read(path).map_err(|e| {
+            Failure(if path.is_dir() {
+                format!("{name} is a folder; name a note (*.job)")
+            } else {
+                format!("{name}: {}", reason(&e))
+            })
+        })?;
         (name, bytes)
     };
     Source::from_bytes(name.clone(), bytes).map_err(|why| Failure(format!("{name}: {why}")))

@@ -12,13 +12,22 @@ pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Opti
         5..=7 => 2,
         _ => 3,
     };
+    let letters = letters_of(word);
     known
         .into_iter()
         .filter(|candidate| candidate.chars().count().abs_diff(length) <= reach)
+        // One edit changes at most two letters of the set: most words are out without measuring.
+        .filter(|candidate| (letters_of(candidate) ^ letters).count_ones() as usize <= 2 * reach)
         .map(|candidate| (strsim::osa_distance(word, candidate), candidate))
         .filter(|&(distance, _)| distance <= reach)
         .min_by_key(|&(distance, _)| distance)
         .map(|(_, candidate)| candidate)
+}
+
+/// Which letters a word has, a bit each.
+fn letters_of(word: &str) -> u32 {
+    word.bytes()
+        .fold(0, |set, byte| set | 1u32.wrapping_shl(u32::from(byte)))
 }
 
 /// `1 reading`, `2 readings`.
