@@ -503,7 +503,13 @@ fn refrigerant_books_balance() {
     let cylinders: Vec<(Option<&str>, String, String)> = ledger
         .cylinders()
         .into_iter()
-        .map(|(name, _, out, back)| (name, out.pounds_ounces(), back.pounds_ounces()))
+        .map(|row| {
+            (
+                row.cylinder,
+                row.taken.pounds_ounces(),
+                row.filled.pounds_ounces(),
+            )
+        })
         .collect();
     assert_eq!(
         cylinders,

@@ -16,6 +16,8 @@ pub struct Movement {
     pub written: String,
     /// Which refrigerant, if known.
     pub refrigerant: Option<&'static Refrigerant>,
+    /// The words that named it, known or not.
+    pub named: Option<String>,
     /// Cylinder as written.
     pub cylinder: Option<String>,
     /// Circuit as written.
@@ -41,32 +43,61 @@ pub struct Ledger {
     pub recovered: Mass,
 }
 
+impl Movement {
+    /// The refrigerant's name: its designation, the words that named it, or that it is not known.
+    pub fn refrigerant_name(&self) -> &str {
+        match (self.refrigerant, &self.named) {
+            (Some(refrigerant), _) => refrigerant.name,
+            (None, Some(words)) => words,
+            (None, None) => "not known",
+        }
+    }
+}
+
 impl Ledger {
     /// Added less recovered: what the unit holds more than before.
     pub fn net(&self) -> Mass {
         self.added - self.recovered
     }
 
-    /// Per cylinder (`None`: not said): out of it into the unit, and out of the unit into it.
-    pub fn cylinders(&self) -> Vec<(Option<&str>, Option<&'static Refrigerant>, Mass, Mass)> {
-        let mut rows: Vec<(Option<&str>, Option<&'static Refrigerant>, Mass, Mass)> = Vec::new();
+    /// Per cylinder and refrigerant, in order of first use.
+    pub fn cylinders(&self) -> Vec<CylinderShare<'_>> {
+        let mut rows: Vec<CylinderShare<'_>> = Vec::new();
         for movement in &self.movements {
             let cylinder = movement.cylinder.as_deref();
-            let same = |row: &(Option<&str>, Option<&'static Refrigerant>, Mass, Mass)| {
-                same_cylinder(row.0, cylinder)
-                    && row.1.map(|r| r.name) == movement.refrigerant.map(|r| r.name)
+            let refrigerant = movement.refrigerant_name();
+            let same = |row: &CylinderShare<'_>| {
+                same_cylinder(row.cylinder, cylinder) && row.refrigerant == refrigerant
             };
             let at = rows.iter().position(same).unwrap_or_else(|| {
-                rows.push((cylinder, movement.refrigerant, Mass::ZERO, Mass::ZERO));
+                rows.push(CylinderShare {
+                    cylinder,
+                    refrigerant,
+                    taken: Mass::ZERO,
+                    filled: Mass::ZERO,
+                });
                 rows.len() - 1
             });
             match movement.flow {
-                Flow::Added => rows[at].2 += movement.mass,
-                Flow::Recovered => rows[at].3 += movement.mass,
+                Flow::Added => rows[at].taken += movement.mass,
+                Flow::Recovered => rows[at].filled += movement.mass,
             }
         }
         rows
     }
+}
+
+/// What went out of a cylinder and into it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CylinderShare<'a> {
+    /// Its label; `None` when not said.
+    pub cylinder: Option<&'a str>,
+    /// The refrigerant's name.
+    pub refrigerant: &'a str,
+    /// Out of the cylinder, into the unit.
+    pub taken: Mass,
+    /// Out of the unit, into the cylinder.
+    pub filled: Mass,
 }
 
 /// True when two cylinder labels are one cylinder: case aside.
@@ -94,6 +125,7 @@ pub(super) fn books(job: &Job) -> Ledger {
             mass: transfer.mass,
             written: transfer.written.clone(),
             refrigerant: transfer.refrigerant,
+            named: transfer.named.clone(),
             cylinder: transfer.cylinder.clone(),
             circuit: transfer.circuit.clone(),
             visit,

@@ -70,5 +70,6 @@ codes! {
     COMMENT_AFTER_NUMBER "RB218" "comment-after-number" Warning "After a blank, `#` starts a comment, so what follows is not read. For pounds of pressure put it against the number: `228#`.";
     BAD_HEAD_VALUE "RB219" "head-value-not-understood" Error "The value of this head key was not understood, so nothing is computed from it.";
     UNIT_NEEDED "RB221" "unit-needed" Error "This point can be measured in several ways, or the note mixes two scales, so a value without a unit could mean several things. The reading is not used until its unit is written.";
+    AMOUNT_DOUBTFUL "RB222" "amount-doubtful" Error "The amount of refrigerant is zero or negative, as a range (`3-4 lb`) reads. The books need one weight, off the scale; the line is not counted.";
     TEST_INCOMPLETE "RB220" "test-value-missing" Error "A `hold` needs a pressure and a `vacuum` a reading: `hold nitrogen 150 psig at 72 F`, `vacuum 380 micron`.";
 }

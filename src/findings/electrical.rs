@@ -31,6 +31,7 @@ pub(super) static RULES: &[&Rule] = &[
     &WINDING_MISMATCH,
     &LOW_INSULATION,
     &OFF_BUT_DRAWING,
+    &FAN_DRAWS_NOTHING,
 ];
 
 const LIVE: &str = "Live measurement: rated meter and gear. Before touching wiring lock out, tag, and prove it dead with a tested meter (OSHA 29 CFR 1910.147; your local code).";
@@ -625,6 +626,41 @@ static OFF_BUT_DRAWING: Rule = Rule {
                         drawn.value_text()
                     ),
                     vec![state, drawn],
+                )
+            }))
+        })
+    },
+};
+
+static FAN_DRAWS_NOTHING: Rule = Rule {
+    code: Code {
+        id: "RB422",
+        name: "fan-draws-nothing",
+        severity: Severity::Warning,
+        explanation: "A fan motor has voltage and draws no current: its winding, its overload or its lead is open. A motor that is hot may be resting on its overload; let it cool before condemning it.",
+    },
+    needs: "fan voltage and fan current, at one moment",
+    plain: "A fan had power and did not run.",
+    caution: Some(LIVE),
+    source: TABLE,
+    check: |case| {
+        let fans = [
+            (Point::EvapFanCurrent, Point::EvapFanVoltage),
+            (Point::CondenserFanCurrent, Point::CondenserFanVoltage),
+        ];
+        let drawn = fans.iter().flat_map(|&(amps, _)| case.bench.at(amps));
+        FAN_DRAWS_NOTHING.each_reading(drawn, |fan| {
+            let (_, supply) = fans.iter().find(|(amps, _)| *amps == fan.point)?;
+            let supply = case.bench.with(fan, *supply)?;
+            Some((volts(supply)? > 50.0 && amps(fan)? < NO_AMPS).then(|| {
+                (
+                    format!(
+                        "{} has {} and draws {}: winding, overload or lead open",
+                        fan.label(),
+                        supply.value_text(),
+                        fan.value_text()
+                    ),
+                    vec![fan, supply],
                 )
             }))
         })

@@ -282,11 +282,13 @@ static VACUUM_NOT_ISOLATED: Rule = Rule {
     source: "common practice, no source",
     check: |case| {
         each_vacuum(&VACUUM_NOT_ISOLATED, case, |test| {
-            Some(
-                test.rise
-                    .is_none()
-                    .then(|| "no rise was read with the pump valved off".to_owned()),
-            )
+            Some(test.rise.is_none().then(|| {
+                if test.readings.iter().any(|r| r.3) {
+                    "the isolated vacuum was read only once: no rise can be told".to_owned()
+                } else {
+                    "no rise was read with the pump valved off".to_owned()
+                }
+            }))
         })
     },
 };

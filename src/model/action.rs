@@ -4,7 +4,7 @@ use super::build::Builder;
 use super::written::{Found, find, find_duration, find_mass, is_word, slice, unit_put_in};
 use super::{EntryKind, Flow, Sense, Transfer, Urgency};
 use crate::diagnostic::{Diagnostic, code};
-use crate::quantity::{Dimension, Quantity, Unit, VacuumDepth};
+use crate::quantity::{Dimension, Mass, Quantity, Unit, VacuumDepth};
 use crate::refrigerant::{self, Refrigerant};
 use crate::source::{Span, Spanned};
 use crate::syntax::{Token, TokenKind, tokens};
@@ -35,6 +35,7 @@ pub(super) fn read(
             fault: faults::recognise(text.node),
         },
         Verb::Did => EntryKind::Did(owned()),
+        Verb::Handled => EntryKind::Handled(owned()),
         Verb::Fitted => EntryKind::Fitted(owned()),
         Verb::Removed => EntryKind::Removed(owned()),
         Verb::Recovered => EntryKind::Refrigerant(transfer(builder, Flow::Recovered, span, text)?),
@@ -78,22 +79,30 @@ fn transfer(
         builder.amount_missing(flow, span);
         return None;
     };
+    if mass <= Mass::ZERO {
+        builder.amount_doubtful(span, &written);
+        return None;
+    }
     let rest = &tokens[range.end..];
     let named = refrigerant_in(text, &tokens[..range.start]).or_else(|| refrigerant_in(text, rest));
     let refrigerant = match named {
         None => None,
         Some((Ok(found), _)) => Some(found),
         Some((Err(words), span)) => {
-            builder.diagnostics.push(unknown_refrigerant(words, span));
+            let own = builder.job.unit.refrigerant.map(|r| r.node);
+            builder
+                .diagnostics
+                .push(unknown_refrigerant(words, span, own));
             None
         }
     };
+    let words = named.map(|(_, span)| slice(text.node, text.span.start, span).to_owned());
     Some(Transfer {
         flow,
         mass,
         written,
         refrigerant,
-        named: named.is_some(),
+        named: words,
         cylinder: cylinder(text, rest),
         circuit: circuit(&tokens),
     })
@@ -140,13 +149,24 @@ fn looks_like_designation(word: &str) -> bool {
 }
 
 /// The diagnostic for a refrigerant without data.
-pub(super) fn unknown_refrigerant(words: &str, span: Span) -> Diagnostic {
+///
+/// The unit's `own` refrigerant, one slip away, is likelier meant than any other: another could be
+/// of another safety class.
+pub(super) fn unknown_refrigerant(
+    words: &str,
+    span: Span,
+    own: Option<&'static Refrigerant>,
+) -> Diagnostic {
     let diagnostic = Diagnostic::new(
         &code::UNKNOWN_REFRIGERANT,
         span,
         format!("no data is carried for the refrigerant `{words}`"),
     );
-    match refrigerant::nearest(words) {
+    let own = own.map(|r| r.name).filter(|name| {
+        let fold = |text: &str| text.replace(['-', ' '], "").to_uppercase();
+        strsim::osa_distance(&fold(words), &fold(name)) <= 1
+    });
+    match own.or_else(|| refrigerant::nearest(words)) {
         Some(near) => diagnostic.here(format!("is `{near}` meant?")).likely_fix(
             format!("write `{near}`"),
             span,

@@ -9,6 +9,9 @@ use crate::syntax::{Clock, Item, Line, Parse, ParsedLine, Statement, VisitDate, 
 use crate::vocabulary::Verb;
 
 /// Builds the job from the lines of a note and reports what the lines mean beside each other.
+///
+/// The head is read first, wherever its lines stand: what an entry means may rest on the unit's
+/// refrigerant or atmosphere.
 pub fn build(source: &Source, parse: &Parse<'_>) -> (Job, Vec<Diagnostic>) {
     let mut builder = Builder {
         source,
@@ -18,8 +21,10 @@ pub fn build(source: &Source, parse: &Parse<'_>) -> (Job, Vec<Diagnostic>) {
         clock: None,
         phase: 0,
         target: Target::None,
-        heads: Vec::new(),
     };
+    builder.job.display = builder.habits.display();
+    let heads = head::collect(source, parse);
+    head::read(&mut builder, &heads);
     for line in &parse.lines {
         builder.line(line);
     }
@@ -30,7 +35,7 @@ pub fn build(source: &Source, parse: &Parse<'_>) -> (Job, Vec<Diagnostic>) {
 enum Target {
     None,
     Entry,
-    Head(usize),
+    Head,
     Unused,
 }
 
@@ -42,7 +47,6 @@ pub(super) struct Builder<'a> {
     clock: Option<Minutes>,
     phase: u32,
     target: Target,
-    heads: Vec<head::Raw<'a>>,
 }
 
 impl<'a> Builder<'a> {
@@ -52,10 +56,7 @@ impl<'a> Builder<'a> {
             Line::Broken => {
                 self.keep_unused(Spanned::new(self.source.slice(line.span), line.span));
             }
-            Line::Head(parsed) => {
-                self.target = Target::Head(self.heads.len());
-                self.heads.push(head::Raw::new(parsed));
-            }
+            Line::Head(_) => self.target = Target::Head,
             Line::Visit(visit) => {
                 self.open_visit(line.span);
                 let date = visit.date.and_then(|date| self.date(date));
@@ -72,9 +73,8 @@ impl<'a> Builder<'a> {
             Line::Continuation(text) => self.continuation(*text),
             Line::Entry(entry) => {
                 if self.job.visits.is_empty() {
-                    if let Some(raw) = head::Raw::from_entry(entry, self.source) {
-                        self.target = Target::Head(self.heads.len());
-                        self.heads.push(raw);
+                    if head::Raw::from_entry(entry, self.source).is_some() {
+                        self.target = Target::Head;
                         return;
                     }
                     self.diagnostics.push(
@@ -283,7 +283,7 @@ impl<'a> Builder<'a> {
                     last.span = last.span.to(text.span);
                 }
             }
-            Target::Head(index) => self.heads[index].extend(text),
+            Target::Head => {} // taken with its head line
             Target::Entry => {
                 let free_text = self
                     .job
@@ -339,9 +339,6 @@ impl<'a> Builder<'a> {
     }
 
     fn finish(mut self, parse: &Parse<'_>) -> (Job, Vec<Diagnostic>) {
-        self.job.display = self.habits.display();
-        let heads = std::mem::take(&mut self.heads);
-        head::read(&mut self, &heads);
         let whole = parse
             .lines
             .iter()
@@ -388,7 +385,7 @@ impl<'a> Builder<'a> {
         for entry in self.job.visits.iter_mut().flat_map(|v| &mut v.entries) {
             if let EntryKind::Refrigerant(transfer) = &mut entry.kind
                 && transfer.refrigerant.is_none()
-                && !transfer.named
+                && transfer.named.is_none()
             {
                 transfer.refrigerant = own;
             }
@@ -471,6 +468,18 @@ impl<'a> Builder<'a> {
                 );
             }
         }
+    }
+
+    /// Reports that an amount is no weight that can be booked.
+    pub fn amount_doubtful(&mut self, span: Span, written: &str) {
+        self.diagnostics.push(
+            Diagnostic::new(
+                &code::AMOUNT_DOUBTFUL,
+                span,
+                format!("`{written}` is no amount that can be booked"),
+            )
+            .help("write one weight, as the scale shows it: `3 lb 8 oz`"),
+        );
     }
 
     /// Reports that a transfer has no amount.

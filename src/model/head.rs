@@ -10,7 +10,7 @@ use crate::quantity::{
 };
 use crate::refrigerant;
 use crate::source::{Source, Span, Spanned};
-use crate::syntax::{Entry, Head, Item, Statement, Token, tokens};
+use crate::syntax::{Entry, Head, Item, Line, Parse, Statement, Token, tokens};
 use crate::vocabulary::{HeadKey, Point, fold};
 
 /// A head line with its continuation lines.
@@ -59,6 +59,37 @@ impl<'a> Raw<'a> {
         self.value.push('\n');
         self.value.push_str(text.node);
     }
+}
+
+/// Every head line of a note with the indented lines that continue it.
+pub(super) fn collect<'a>(source: &'a Source, parse: &Parse<'a>) -> Vec<Raw<'a>> {
+    let mut heads: Vec<Raw<'a>> = Vec::new();
+    let mut open = false;
+    let mut visited = false;
+    for line in &parse.lines {
+        match &line.line {
+            Line::Blank | Line::Comment => {}
+            Line::Head(head) => {
+                heads.push(Raw::new(head));
+                open = true;
+            }
+            Line::Continuation(text) if open => {
+                if let Some(head) = heads.last_mut() {
+                    head.extend(*text);
+                }
+            }
+            Line::Entry(entry) if !visited => match Raw::from_entry(entry, source) {
+                Some(head) => {
+                    heads.push(head);
+                    open = true;
+                }
+                None => (open, visited) = (false, true),
+            },
+            Line::Visit(_) => (open, visited) = (false, true),
+            _ => open = false,
+        }
+    }
+    heads
 }
 
 /// Reads every head line into the job.
@@ -271,8 +302,12 @@ fn refrigerant(builder: &mut Builder<'_>, raw: &Raw<'_>) {
             Some((Ok(found), span)) => {
                 builder.job.unit.refrigerant = Some(Spanned::new(found, span))
             }
-            Some((Err(words), span)) => builder.diagnostics.push(unknown_refrigerant(words, span)),
-            None => builder.diagnostics.push(unknown_refrigerant(first, span)),
+            Some((Err(words), span)) => builder
+                .diagnostics
+                .push(unknown_refrigerant(words, span, None)),
+            None => builder
+                .diagnostics
+                .push(unknown_refrigerant(first, span, None)),
         }
     }
     if builder.job.unit.charge.is_none()

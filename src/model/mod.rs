@@ -213,8 +213,8 @@ pub struct Transfer {
     pub written: String,
     /// Which refrigerant; the unit's when not said, `None` when neither is known.
     pub refrigerant: Option<&'static Refrigerant>,
-    /// True when the line itself named it.
-    pub named: bool,
+    /// The words that named it on the line, known or not.
+    pub named: Option<String>,
     /// Cylinder as written.
     pub cylinder: Option<String>,
     /// Circuit as written.
@@ -258,6 +258,8 @@ pub enum EntryKind {
     },
     /// Work done.
     Did(String),
+    /// Something set, moved, opened or checked: told, but no repair.
+    Handled(String),
     /// Part put in.
     Fitted(String),
     /// Part taken out.
@@ -338,6 +340,8 @@ impl EntryKind {
                 Self::Hold { .. } | Self::Vacuum { .. } | Self::LockedOut(_) | Self::LockOff(_)
             )
             || matches!(self, Self::Refrigerant(t) if t.flow == Flow::Recovered)
+            // Looking at a thing does not change it; setting or moving it does.
+            || matches!(self, Self::Handled(text) if !text.get(..7).is_some_and(|t| t.eq_ignore_ascii_case("checked")) && !text.get(..6).is_some_and(|t| t.eq_ignore_ascii_case("tested")))
     }
 
     /// True for actions that may have put something right.
@@ -352,6 +356,7 @@ impl EntryKind {
             Self::Observation { text, .. }
             | Self::Cause { text, .. }
             | Self::Did(text)
+            | Self::Handled(text)
             | Self::Fitted(text)
             | Self::Removed(text)
             | Self::Told(text)

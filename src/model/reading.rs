@@ -295,7 +295,7 @@ fn assumed_unit(builder: &mut Builder<'_>, item: &ValueItem<'_>) -> Option<(Poin
         _ => None,
     };
     if let Some((_, unit)) = assumed {
-        let value = builder.source.slice(last.span);
+        let value = builder.source.slice(item.values[0].span.to(last.span));
         builder.diagnostics.push(
             Diagnostic::new(
                 &code::UNIT_ASSUMED,
@@ -332,11 +332,12 @@ fn assumed_unit(builder: &mut Builder<'_>, item: &ValueItem<'_>) -> Option<(Poin
         [point] if point.info().dimension == Some(Dimension::Pressure) => {
             vec!["psig", "bar", "kPa"]
         }
-        several => several
-            .iter()
-            .filter_map(|p| p.info().unit)
-            .map(Unit::symbol)
-            .collect(),
+        several => {
+            // Amperes first: what a clamp reads is what is most often noted of a part.
+            let mut units: Vec<Unit> = several.iter().filter_map(|p| p.info().unit).collect();
+            units.sort_by_key(|unit| *unit != Unit::Ampere);
+            units.into_iter().map(Unit::symbol).collect()
+        }
     };
     builder.diagnostics.push(
         Diagnostic::new(

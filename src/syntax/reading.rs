@@ -10,7 +10,9 @@ use super::token::{Token, TokenKind};
 use crate::diagnostic::{Diagnostic, code};
 use crate::quantity::{Number, lookup_unit, unit_spellings};
 use crate::source::Spanned;
-use crate::vocabulary::{POINTS, Point, PointName, fold, is_numbered, nearest, resolve, state};
+use crate::vocabulary::{
+    POINTS, Point, PointName, candidates, fold, is_numbered, nearest, nearest_state, resolve, state,
+};
 
 /// Most words a unit is spelt with (`inches of water column`).
 const LONGEST_UNIT: usize = 4;
@@ -82,6 +84,9 @@ impl<'s> Scan<'s> {
         if self.state(tokens) {
             return;
         }
+        if self.misspelt_state(tokens) {
+            return;
+        }
         let text = self.slice(tokens);
         if let Some(point) = resolve(text.node) {
             self.recognised = true;
@@ -115,6 +120,31 @@ impl<'s> Scan<'s> {
             let near = nearest(&fold(text.node), POINTS.iter().map(|p| p.name));
             self.found.push(unknown_point(text, near));
         }
+    }
+
+    /// `compressor of`: a part, and a word one slip away from a state.
+    fn misspelt_state(&mut self, tokens: &[Token<'s>]) -> bool {
+        let [name @ .., word] = tokens else {
+            return false;
+        };
+        let part = self.slice(name);
+        let seen = resolve(part.node).is_some_and(|point| point.seen().is_some());
+        // `evap fan 2 …` and `condenser fan` are names, not slips.
+        let whole = candidates(&fold(self.slice(tokens).node));
+        let Some(near) = nearest_state(word.text).filter(|_| seen && whole.is_empty()) else {
+            return false;
+        };
+        self.recognised = true;
+        self.found.push(
+            Diagnostic::new(
+                &code::MISSING_VALUE,
+                word.span,
+                format!("`{}` is no state of `{}`", word.text, part.node),
+            )
+            .here(format!("is `{near}` meant?"))
+            .likely_fix(format!("write `{near}`"), word.span, near),
+        );
+        true
     }
 
     /// `evap fan 2 off`; returns false when the words end in no state.

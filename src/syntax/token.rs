@@ -3,7 +3,7 @@
 //! By hand and not by the grammar: this runs over every character of every reading, and measured
 //! (`cargo bench --bench check`) the grammar took a third of the whole time of `check` for it.
 
-use crate::quantity::Number;
+use crate::quantity::{Number, lookup_unit};
 use crate::source::{Span, Spanned};
 
 /// A token and its place in the note.
@@ -60,7 +60,7 @@ pub fn tokens(text: &str, offset: usize) -> Vec<Token<'_>> {
         let rest = &text[at..];
         let (length, kind) = if first.is_ascii_alphabetic() || first == '_' || first.is_alphabetic()
         {
-            (word(rest), TokenKind::Word)
+            (word_after(rest, found.last(), at + offset), TokenKind::Word)
         } else if super::is_blank(first) {
             at += first.len_utf8();
             continue;
@@ -85,6 +85,17 @@ pub fn tokens(text: &str, offset: usize) -> Vec<Token<'_>> {
         at += length;
     }
     join_series(found, text, offset)
+}
+
+/// Length of the word, or of the unit that a thumb ran together with the next number: `3lb4oz`.
+fn word_after(text: &str, before: Option<&Token<'_>>, at: usize) -> usize {
+    let length = word(text);
+    let joined = before.is_some_and(|t| t.is_value() && t.span.end as usize == at);
+    let unit = text[..length].find(|c: char| c.is_ascii_digit());
+    match unit {
+        Some(end) if joined && !lookup_unit(&text[..end]).is_empty() => end,
+        _ => length,
+    }
 }
 
 /// Length of the word that `text` starts with: letters and digits, with `-`, `.` and `&` between

@@ -2,8 +2,8 @@
 
 use super::{Advice, BeforeAfter, Heading, advice, before_after, moment, open_debts, repairs};
 use crate::compile::Compiled;
-use crate::derive::hours_minutes;
-use crate::model::{EntryKind, Flow};
+use crate::derive::{Derivation, HoldTest, VacuumShape, VacuumTest, hours_minutes};
+use crate::model::{Entry, EntryKind, Flow};
 use crate::vocabulary::Point;
 use serde::Serialize;
 
@@ -146,25 +146,28 @@ pub fn view(compiled: &Compiled) -> CustomerView {
             .filter(|row| row.before.is_some() && row.after.is_some()),
     );
     for (_, entry) in job.entries() {
-        tell(&mut view, &entry.kind);
+        tell(&mut view, entry, &compiled.derived);
     }
     view
 }
 
 /// Puts an entry where the customer reads it. Every kind is named: a new kind is told to nobody
 /// until someone decides that it may be.
-fn tell(view: &mut CustomerView, kind: &EntryKind) {
-    match kind {
+fn tell(view: &mut CustomerView, entry: &Entry, derived: &Derivation) {
+    match &entry.kind {
+        // `heard nothing` tells the next technician something, and a customer nothing.
+        EntryKind::Observation { text, .. } if text.trim().eq_ignore_ascii_case("nothing") => {}
         EntryKind::Observation { text, .. } => view.found.push(text.clone()),
         EntryKind::Cause { text, .. } => view.cause.push(text.clone()),
-        EntryKind::Did(text) => view.done.push(text.clone()),
+        EntryKind::Did(text) | EntryKind::Handled(text) => view.done.push(text.clone()),
         EntryKind::Fitted(text) => {
             view.done.push(format!("fitted {text}"));
             view.parts.push(text.clone());
         }
         EntryKind::Removed(text) => view.done.push(format!("removed {text}")),
         EntryKind::Refrigerant(transfer) => {
-            let name = transfer.refrigerant.map_or("refrigerant", |r| r.name);
+            let name = transfer.refrigerant.map(|r| r.name);
+            let name = name.or(transfer.named.as_deref()).unwrap_or("refrigerant");
             let verb = match transfer.flow {
                 Flow::Added => "charged",
                 Flow::Recovered => "recovered",
@@ -172,17 +175,13 @@ fn tell(view: &mut CustomerView, kind: &EntryKind) {
             view.done
                 .push(format!("{verb} {} of {name}", transfer.written));
         }
-        EntryKind::Hold { written, .. } => {
-            let line = "pressure test of the pipework";
-            if !view.done.iter().any(|d| d.starts_with(line)) {
-                view.done.push(format!("{line} ({written})"));
-            }
+        EntryKind::Hold { .. } => {
+            let test = derived.holds.iter().find(|t| t.lines.0 == entry.line);
+            view.done.extend(test.map(hold));
         }
         EntryKind::Vacuum { .. } => {
-            let line = "evacuated the system before charging";
-            if !view.done.iter().any(|d| d == line) {
-                view.done.push(line.to_owned());
-            }
+            let test = derived.vacuums.iter().find(|t| t.lines.0 == entry.line);
+            view.done.extend(test.map(vacuum));
         }
         EntryKind::Told(text) => view.told.push(text.clone()),
         EntryKind::Approved(text) => view.approved.push(text.clone()),
@@ -198,6 +197,31 @@ fn tell(view: &mut CustomerView, kind: &EntryKind) {
         | EntryKind::LockedOut(_)
         | EntryKind::LockOff(_) => {}
     }
+}
+
+/// A pressure test, told once, with its result.
+fn hold(test: &HoldTest) -> String {
+    let result = match (test.expected, test.leaks()) {
+        (None, _) => "its result is not recorded",
+        (Some(_), true) => "it did not hold",
+        (Some(_), false) => "it held",
+    };
+    let time = test
+        .minutes
+        .map_or(String::new(), |m| format!(" for {}", hours_minutes(m)));
+    format!("pressure test of the pipework{time}: {result}")
+}
+
+/// An evacuation, told once, with its result.
+fn vacuum(test: &VacuumTest) -> String {
+    let result = match test.shape {
+        Some(VacuumShape::Tight) => "the vacuum held",
+        Some(VacuumShape::Moisture | VacuumShape::Leak | VacuumShape::Undecided) => {
+            "the vacuum did not hold"
+        }
+        None => "whether the vacuum held is not recorded",
+    };
+    format!("evacuated the system before charging: {result}")
 }
 
 fn outcome(compiled: &Compiled) -> Outcome {
@@ -276,31 +300,36 @@ fn refrigerant(compiled: &Compiled) -> Vec<String> {
         return Vec::new();
     }
     let display = compiled.job.display;
-    let mut lines = Vec::new();
-    let mut names: Vec<Option<&str>> = Vec::new();
+    let mut names: Vec<&str> = Vec::new();
     for movement in &ledger.movements {
-        let name = movement.refrigerant.map(|r| r.name);
+        let name = movement.refrigerant_name();
         if !names.contains(&name) {
             names.push(name);
         }
     }
-    for name in names {
+    let line = |name: &str| {
         let sum = |flow: Flow| -> crate::quantity::Mass {
             ledger
                 .movements
                 .iter()
-                .filter(|m| m.flow == flow && m.refrigerant.map(|r| r.name) == name)
+                .filter(|m| m.flow == flow && m.refrigerant_name() == name)
                 .map(|m| m.mass)
                 .sum()
         };
-        lines.push(format!(
-            "{}: {} recovered, {} charged",
-            name.unwrap_or("Refrigerant (not named)"),
-            display.mass(sum(Flow::Recovered)),
-            display.mass(sum(Flow::Added)),
-        ));
-    }
-    lines
+        let parts: Vec<String> = [(Flow::Recovered, "recovered"), (Flow::Added, "charged")]
+            .into_iter()
+            .map(|(flow, word)| (sum(flow), word))
+            .filter(|(mass, _)| *mass != crate::quantity::Mass::ZERO)
+            .map(|(mass, word)| format!("{} {word}", display.mass(mass)))
+            .collect();
+        let name = if name == "not known" {
+            "Not named"
+        } else {
+            name
+        };
+        format!("{name}: {}", parts.join(", "))
+    };
+    names.into_iter().map(line).collect()
 }
 
 fn visits(compiled: &Compiled) -> Vec<VisitRow> {

@@ -413,6 +413,9 @@ fn vacuum(test: &VacuumTest) -> TestRow {
     let deepest = test.deepest.micron();
     let last = test.last().micron();
     let text = match test.rise {
+        None if test.readings.iter().any(|r| r.3) => {
+            format!("{last:.0} micron isolated; read only once, no rise can be told")
+        }
         None => format!("deepest {deepest:.0} micron; no rise read with the pump valved off"),
         Some((rise, minutes)) => {
             let time = minutes.map_or_else(|| "an unrecorded time".to_owned(), hours_minutes);
@@ -471,11 +474,15 @@ fn log_row(entry: &Entry) -> LogRow {
             (kind, text.clone())
         }
         EntryKind::Cause { text, .. } => ("cause", text.clone()),
-        EntryKind::Did(text) => ("did", text.clone()),
+        EntryKind::Did(text) | EntryKind::Handled(text) => ("did", text.clone()),
         EntryKind::Fitted(text) => ("fitted", text.clone()),
         EntryKind::Removed(text) => ("removed", text.clone()),
         EntryKind::Refrigerant(t) => {
-            let name = t.refrigerant.map_or("refrigerant not known", |r| r.name);
+            let name = match (t.refrigerant, &t.named) {
+                (Some(refrigerant), _) => refrigerant.name.to_owned(),
+                (None, Some(words)) => format!("{words} (no data)"),
+                (None, None) => "refrigerant not known".to_owned(),
+            };
             let (kind, way) = match t.flow {
                 Flow::Added => ("added", "from"),
                 Flow::Recovered => ("recovered", "into"),

@@ -178,7 +178,7 @@ pub fn view(compiled: &Compiled) -> OfficeView {
             },
             amount: movement.written.clone(),
             kg: format!("{:.3}", movement.mass.kilogram()),
-            refrigerant: name(movement.refrigerant),
+            refrigerant: movement.refrigerant_name().to_owned(),
             cylinder: movement
                 .cylinder
                 .clone()
@@ -191,18 +191,14 @@ pub fn view(compiled: &Compiled) -> OfficeView {
         .ledger
         .cylinders()
         .into_iter()
-        .map(|(cylinder, refrigerant, taken, filled)| CylinderRow {
-            cylinder: cylinder.unwrap_or("not named").to_owned(),
-            refrigerant: name(refrigerant),
-            taken: amount(taken, display),
-            filled: amount(filled, display),
+        .map(|row| CylinderRow {
+            cylinder: row.cylinder.unwrap_or("not named").to_owned(),
+            refrigerant: row.refrigerant.to_owned(),
+            taken: amount(row.taken, display),
+            filled: amount(row.filled, display),
         })
         .collect();
     view
-}
-
-fn name(refrigerant: Option<&crate::refrigerant::Refrigerant>) -> String {
-    refrigerant.map_or_else(|| "not known".to_owned(), |r| r.name.to_owned())
 }
 
 fn amount(mass: Mass, display: crate::quantity::Display) -> String {

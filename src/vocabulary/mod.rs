@@ -15,7 +15,7 @@ mod verbs;
 pub use heads::{HeadKey, head_key, head_spellings};
 pub use points::{Leg, POINTS, Point, PointInfo, PointName, candidates, is_numbered, resolve};
 pub use signs::{SIGNS, Sign, recognise};
-pub use states::{State, state};
+pub use states::{State, nearest_state, state};
 pub use suggest::{list, nearest, plural};
 pub use verbs::{VERBS, Verb, VerbInfo, verb};
 

@@ -98,11 +98,11 @@ points! {
     CompressorVoltage "compressor voltage", "voltage at the compressor", (Voltage Volt 0.0 700.0), ["compressor", "compressor volts", "comp", "comp volts"];
     HeaterVoltage "heater voltage", "voltage on the heater", (Voltage Volt 0.0 700.0), ["heater", "heaters", "heater volts", "defrost heater", "defrost heaters"];
     EvapFanVoltage "evap fan voltage", "voltage at the indoor fan", (Voltage Volt 0.0 700.0), ["evap fan", "evaporator fan", "evap fan volts", "indoor fan", "blower"];
-    CondenserFanVoltage "condenser fan voltage", "voltage at the condenser fan", (Voltage Volt 0.0 700.0), ["condenser fan", "cond fan", "outdoor fan", "condenser fan volts"];
+    CondenserFanVoltage "condenser fan voltage", "voltage at the condenser fan", (Voltage Volt 0.0 700.0), ["condenser fan", "cond fan", "outdoor fan", "gas cooler fan", "condenser fan volts"];
     CompressorCurrent "compressor", "compressor current", (Current Ampere 0.0 1000.0), ["compressor amps", "compressor current", "comp amps", "comp", "compressor a", "amps", "current", "running amps", "leg amps", "legs", "compressor leg", "compressor legs"];
     HeaterCurrent "heater", "heater current", (Current Ampere 0.0 500.0), ["heater amps", "heaters", "heater current", "defrost heater", "defrost heaters", "defrost amps"];
-    EvapFanCurrent "evap fan", "indoor fan current", (Current Ampere 0.0 200.0), ["evap fan amps", "evaporator fan", "evaporator fan amps", "indoor fan", "blower", "blower amps"];
-    CondenserFanCurrent "condenser fan", "condenser fan current", (Current Ampere 0.0 200.0), ["condenser fan amps", "cond fan", "cond fan amps", "outdoor fan"];
+    EvapFanCurrent "evap fan", "indoor fan current", (Current Ampere 0.0 200.0), ["evap fan amps", "evaporator fan", "fan", "fans", "evap fans", "evaporator fan amps", "indoor fan", "blower", "blower amps"];
+    CondenserFanCurrent "condenser fan", "condenser fan current", (Current Ampere 0.0 200.0), ["condenser fan amps", "cond fan", "cond fan amps", "condenser fans", "outdoor fan", "gas cooler fan"];
     TotalCurrent "total current", "total current", (Current Ampere 0.0 2000.0), ["total amps", "unit amps", "total"];
     HeaterPower "heater power", "heater power", (Power Watt 0.0 100e3), ["heater", "heaters", "heater watts"];
     HeaterResistance "heater resistance", "heater resistance", (Resistance Ohm 0.0 1e9), ["heater", "heaters", "heater ohms", "heater element"];
@@ -114,7 +114,7 @@ points! {
     StartCapacitor "start capacitor", "starting capacitor", (Capacitance Microfarad 0.0 3e-3), ["start cap"];
     Compressor "compressor", "compressor", state, ["comp", "compressor state"];
     EvapFan "evap fan", "indoor fan", state, ["evaporator fan", "evap fans", "evaporator fans", "fan", "fans", "indoor fan", "blower"];
-    CondenserFan "condenser fan", "condenser fan", state, ["cond fan", "condenser fans", "cond fans", "outdoor fan"];
+    CondenserFan "condenser fan", "condenser fan", state, ["cond fan", "condenser fans", "cond fans", "outdoor fan", "gas cooler fan", "gas cooler fans"];
     Heater "heater", "defrost heater", state, ["heaters", "defrost heater", "defrost heaters"];
     Defrost "defrost", "defrost", state, ["defrost cycle"];
     Cooling "cooling", "cooling", state, ["refrigeration", "cooling call", "thermostat call"];

@@ -141,3 +141,13 @@ pub fn state(text: &str) -> Option<State> {
         .find(|row| row.2.contains(&folded.as_str()))
         .map(|row| row.0)
 }
+
+/// The state spelling that a word is one slip away from; `of` is `off`.
+pub fn nearest_state(word: &str) -> Option<&'static str> {
+    let folded = fold(word);
+    STATES
+        .iter()
+        .flat_map(|row| row.2.iter().copied())
+        .filter(|spelling| spelling.len() >= 3)
+        .find(|spelling| strsim::osa_distance(&folded, spelling) == 1)
+}

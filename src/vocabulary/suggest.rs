@@ -3,7 +3,7 @@
 /// The known word nearest to `word`, if near enough to be a slip of the thumb.
 ///
 /// Near enough: one edit for up to four letters, two for up to seven, three beyond; a swap of two
-/// neighbouring letters is one edit. Ties go to the word listed first.
+/// neighbouring letters is one edit. Ties go to a word with the same first letter, then to the one listed first.
 pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     let length = word.chars().count();
     let reach = match length {
@@ -20,7 +20,10 @@ pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Opti
         .filter(|candidate| (letters_of(candidate) ^ letters).count_ones() as usize <= 2 * reach)
         .map(|candidate| (strsim::osa_distance(word, candidate), candidate))
         .filter(|&(distance, _)| distance <= reach)
-        .min_by_key(|&(distance, _)| distance)
+        .min_by_key(|&(distance, candidate)| {
+            // A thumb seldom misses the first letter.
+            (distance, candidate.chars().next() != word.chars().next())
+        })
         .map(|(_, candidate)| candidate)
 }
 

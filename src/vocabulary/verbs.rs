@@ -22,6 +22,8 @@ pub enum Verb {
     Cause,
     /// Work done.
     Did,
+    /// Something set, moved, opened, checked: work that repairs nothing by itself.
+    Handled,
     /// A part put in.
     Fitted,
     /// A part taken out.
@@ -96,7 +98,8 @@ verbs! {
     Smelled "smelled" ["smelt", "smell"] [];
     Noted "note" ["noted", "remark", "remarks"] [];
     Cause "cause" ["cause is", "cause was", "root cause", "diagnosis", "conclusion"] [];
-    Did "did" ["done", "work done"] ["cleaned", "tightened", "adjusted", "reset", "set", "washed", "brazed", "repaired", "thawed", "defrosted", "flushed", "blew", "straightened", "opened", "closed", "tested", "checked", "sealed", "lubricated", "moved", "rewired", "purged", "soldered"];
+    Did "did" ["done", "work done"] ["cleaned", "tightened", "adjusted", "reset", "washed", "brazed", "repaired", "thawed", "defrosted", "flushed", "blew", "straightened", "sealed", "lubricated", "rewired", "purged", "soldered"];
+    Handled "handled" [] ["set", "moved", "opened", "closed", "checked", "tested"];
     Fitted "fitted" ["fit", "installed", "replaced", "changed", "new part"] [];
     Removed "removed" ["took out", "pulled out", "took off"] [];
     Recovered "recovered" ["recover", "recovery", "recovered out"] [];
