@@ -6,6 +6,7 @@ use crate::quantity::{
     AbsolutePressure, Atmosphere, Current, Quantity, Temperature, Voltage, Written,
 };
 use crate::vocabulary::Point;
+use std::collections::HashMap;
 
 /// Readings further apart than this are not combined. Common practice, no source: a refrigeration
 /// system at steady load moves little in a quarter of an hour.
@@ -13,7 +14,8 @@ pub const WINDOW_MINUTES: i32 = 15;
 
 /// All readings of a job, laid out for pairing.
 pub struct Bench<'a> {
-    readings: Vec<&'a Reading>,
+    /// By point, so that a point nobody read costs nothing to ask for.
+    readings: HashMap<Point, Vec<&'a Reading>>,
     /// The atmosphere of the site.
     pub atmosphere: Atmosphere,
     /// The sentence that goes with every value that rests on it.
@@ -23,8 +25,12 @@ pub struct Bench<'a> {
 impl<'a> Bench<'a> {
     /// The readings of a job.
     pub fn new(job: &'a Job) -> Self {
+        let mut readings: HashMap<Point, Vec<&Reading>> = HashMap::new();
+        for reading in job.readings() {
+            readings.entry(reading.point).or_default().push(reading);
+        }
         Self {
-            readings: job.readings().collect(),
+            readings,
             atmosphere: job.unit.atmosphere(),
             assumption: job.unit.atmosphere().assumption(),
         }
@@ -32,10 +38,8 @@ impl<'a> Bench<'a> {
 
     /// Every reading at a point, in order of writing.
     pub fn at(&self, point: Point) -> impl Iterator<Item = &'a Reading> + '_ {
-        self.readings
-            .iter()
-            .copied()
-            .filter(move |r| r.point == point)
+        let of_point = self.readings.get(&point).map_or(&[][..], Vec::as_slice);
+        of_point.iter().copied()
     }
 
     /// True when the point was read anywhere in the note.
