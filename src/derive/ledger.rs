@@ -1,27 +1,14 @@
 //! The job's refrigerant books: in, out, by refrigerant, circuit and cylinder. Exact sums.
 
-use crate::model::{EntryKind, Flow, Job, Minutes};
+use crate::model::{EntryKind, Flow, Job, Minutes, Transfer};
 use crate::quantity::Mass;
-use crate::refrigerant::Refrigerant;
 use crate::source::Span;
 
-/// One movement of refrigerant.
+/// One movement of refrigerant, with its place in the job.
 #[derive(Debug, Clone)]
 pub struct Movement {
-    /// Which way.
-    pub flow: Flow,
-    /// How much.
-    pub mass: Mass,
-    /// As written.
-    pub written: String,
-    /// Which refrigerant, if known.
-    pub refrigerant: Option<&'static Refrigerant>,
-    /// The words that named it, known or not.
-    pub named: Option<String>,
-    /// Cylinder as written.
-    pub cylinder: Option<String>,
-    /// Circuit as written.
-    pub circuit: Option<String>,
+    /// What was moved.
+    pub transfer: Transfer,
     /// Index of the visit.
     pub visit: usize,
     /// When.
@@ -43,17 +30,6 @@ pub struct Ledger {
     pub recovered: Mass,
 }
 
-impl Movement {
-    /// The refrigerant's name: its designation, the words that named it, or that it is not known.
-    pub fn refrigerant_name(&self) -> &str {
-        match (self.refrigerant, &self.named) {
-            (Some(refrigerant), _) => refrigerant.name,
-            (None, Some(words)) => words,
-            (None, None) => "not known",
-        }
-    }
-}
-
 impl Ledger {
     /// Added less recovered: what the unit holds more than before.
     pub fn net(&self) -> Mass {
@@ -64,8 +40,8 @@ impl Ledger {
     pub fn cylinders(&self) -> Vec<CylinderShare<'_>> {
         let mut rows: Vec<CylinderShare<'_>> = Vec::new();
         for movement in &self.movements {
-            let cylinder = movement.cylinder.as_deref();
-            let refrigerant = movement.refrigerant_name();
+            let cylinder = movement.transfer.cylinder.as_deref();
+            let refrigerant = movement.transfer.refrigerant_name();
             let same = |row: &CylinderShare<'_>| {
                 same_cylinder(row.cylinder, cylinder) && row.refrigerant == refrigerant
             };
@@ -78,9 +54,9 @@ impl Ledger {
                 });
                 rows.len() - 1
             });
-            match movement.flow {
-                Flow::Added => rows[at].taken += movement.mass,
-                Flow::Recovered => rows[at].filled += movement.mass,
+            match movement.transfer.flow {
+                Flow::Added => rows[at].taken += movement.transfer.mass,
+                Flow::Recovered => rows[at].filled += movement.transfer.mass,
             }
         }
         rows
@@ -121,13 +97,7 @@ pub(super) fn books(job: &Job) -> Ledger {
             Flow::Recovered => ledger.recovered += transfer.mass,
         }
         ledger.movements.push(Movement {
-            flow: transfer.flow,
-            mass: transfer.mass,
-            written: transfer.written.clone(),
-            refrigerant: transfer.refrigerant,
-            named: transfer.named.clone(),
-            cylinder: transfer.cylinder.clone(),
-            circuit: transfer.circuit.clone(),
+            transfer: transfer.clone(),
             visit,
             at: entry.at,
             line: entry.line,

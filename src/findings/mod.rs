@@ -12,6 +12,7 @@ mod electrical;
 mod proof;
 mod records;
 mod temperature;
+mod truth_table;
 
 use crate::derive::{Bench, Derivation, Derived, Input};
 use crate::diagnostic::{Code, Diagnostic};
@@ -110,6 +111,7 @@ pub fn registry() -> impl Iterator<Item = &'static Rule> {
     [
         cycle::RULES,
         temperature::RULES,
+        truth_table::RULES,
         electrical::RULES,
         proof::RULES,
         records::RULES,

@@ -21,12 +21,12 @@ const LAW: &str = "Venting refrigerant on purpose is an offence in many countrie
 
 fn movement_input(movement: &Movement) -> Input {
     Input {
-        name: match movement.flow {
+        name: match movement.transfer.flow {
             Flow::Added => "added",
             Flow::Recovered => "recovered",
         }
         .to_owned(),
-        text: movement.written.clone(),
+        text: movement.transfer.written.clone(),
         line: movement.line,
         span: movement.span,
     }
@@ -54,16 +54,16 @@ static OTHER_REFRIGERANT: Rule = Rule {
             .ledger
             .movements
             .iter()
-            .filter(|m| m.flow == Flow::Added)
+            .filter(|m| m.transfer.flow == Flow::Added)
         {
-            let Some(other) = movement.refrigerant else {
+            let Some(other) = movement.transfer.refrigerant else {
                 continue;
             };
             judged = true;
             if other.name != own.name {
                 let text = format!(
                     "{} of {} was added to a unit of {}",
-                    movement.written, other.name, own.name
+                    movement.transfer.written, other.name, own.name
                 );
                 found.push(OTHER_REFRIGERANT.finding(
                     text,
@@ -97,7 +97,7 @@ static MIXED_CYLINDER: Rule = Rule {
             .ledger
             .movements
             .iter()
-            .filter(|m| m.cylinder.is_some() && m.refrigerant.is_some())
+            .filter(|m| m.transfer.cylinder.is_some() && m.transfer.refrigerant.is_some())
             .collect();
         if named.len() < 2 {
             return Verdict::NotEvaluated;
@@ -106,14 +106,15 @@ static MIXED_CYLINDER: Rule = Rule {
         for (i, movement) in named.iter().enumerate() {
             let clash = named[..i].iter().find(|m| {
                 crate::derive::ledger::same_cylinder(
-                    m.cylinder.as_deref(),
-                    movement.cylinder.as_deref(),
-                ) && m.refrigerant.map(|r| r.name) != movement.refrigerant.map(|r| r.name)
+                    m.transfer.cylinder.as_deref(),
+                    movement.transfer.cylinder.as_deref(),
+                ) && m.transfer.refrigerant.map(|r| r.name)
+                    != movement.transfer.refrigerant.map(|r| r.name)
             });
             if let Some(clash) = clash {
                 let text = format!(
                     "cylinder {} holds two refrigerants",
-                    movement.cylinder.as_deref().unwrap_or("")
+                    movement.transfer.cylinder.as_deref().unwrap_or("")
                 );
                 found.push(MIXED_CYLINDER.finding(
                     text,
@@ -151,12 +152,12 @@ static OVER_CHARGE: Rule = Rule {
             .ledger
             .movements
             .iter()
-            .filter(|m| m.span.start > emptied && m.flow == Flow::Added)
+            .filter(|m| m.span.start > emptied && m.transfer.flow == Flow::Added)
             .collect();
         if after.is_empty() {
             return Verdict::NotEvaluated;
         }
-        let total: Mass = after.iter().map(|m| m.mass).sum();
+        let total: Mass = after.iter().map(|m| m.transfer.mass).sum();
         let mut found = Vec::new();
         if exceeds(total.kilogram(), 1.02 * charge.kilogram()) {
             let display = case.job.display;
@@ -202,7 +203,7 @@ static RECOVERED_MORE: Rule = Rule {
             let evidence = ledger
                 .movements
                 .iter()
-                .filter(|m| m.flow == Flow::Recovered)
+                .filter(|m| m.transfer.flow == Flow::Recovered)
                 .map(movement_input)
                 .collect();
             found.push(RECOVERED_MORE.finding(text, evidence, u32::MAX));
@@ -230,10 +231,14 @@ static NO_CYLINDER: Rule = Rule {
         let found = ledger
             .movements
             .iter()
-            .filter(|m| m.cylinder.is_none())
+            .filter(|m| m.transfer.cylinder.is_none())
             .map(|m| {
                 NO_CYLINDER.finding(
-                    format!("{} {} names no cylinder", movement_input(m).name, m.written),
+                    format!(
+                        "{} {} names no cylinder",
+                        movement_input(m).name,
+                        m.transfer.written
+                    ),
                     vec![movement_input(m)],
                     u32::MAX,
                 )

@@ -2,13 +2,24 @@
 
 use super::band::{Application, application};
 use super::cycle::reading_temperature;
-use super::{Rule, Verdict, exceeds};
+use super::{Case, Rule, Verdict, exceeds};
 use crate::derive::Input;
 use crate::diagnostic::{Code, Severity};
 use crate::quantity::{Temperature, TemperatureDifference};
 use crate::vocabulary::Point;
 
 pub(super) static RULES: &[&Rule] = &[&BOX_ABOVE_SETPOINT, &PRODUCT_WARM, &ALARM_TOO_FAR];
+
+/// The set point of the head, or else the last one read.
+fn set_point(case: &Case<'_>) -> Option<Temperature> {
+    let read = || {
+        case.bench
+            .at(Point::SetPoint)
+            .last()
+            .and_then(reading_temperature)
+    };
+    case.job.unit.set_point.map(|s| s.node).or_else(read)
+}
 
 static BOX_ABOVE_SETPOINT: Rule = Rule {
     code: Code {
@@ -24,13 +35,7 @@ static BOX_ABOVE_SETPOINT: Rule = Rule {
     ),
     source: "common practice: more than 5 F above the set point",
     check: |case| {
-        let set = case.job.unit.set_point.map(|s| s.node);
-        let set = set.or_else(|| {
-            case.bench
-                .at(Point::SetPoint)
-                .last()
-                .and_then(reading_temperature)
-        });
+        let set = set_point(case);
         let (Some(set), Some(last)) = (set, case.bench.at(Point::Box).last()) else {
             return Verdict::NotEvaluated;
         };
@@ -97,13 +102,7 @@ static ALARM_TOO_FAR: Rule = Rule {
     caution: None,
     source: "common practice, no source: more than 20 F above the set point",
     check: |case| {
-        let set = case.job.unit.set_point.map(|s| s.node);
-        let set = set.or_else(|| {
-            case.bench
-                .at(Point::SetPoint)
-                .last()
-                .and_then(reading_temperature)
-        });
+        let set = set_point(case);
         let Some(set) = set else {
             return Verdict::NotEvaluated;
         };

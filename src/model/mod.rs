@@ -203,7 +203,7 @@ pub enum Flow {
 }
 
 /// Refrigerant moved.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct Transfer {
     /// Which way.
     pub flow: Flow,
@@ -219,6 +219,17 @@ pub struct Transfer {
     pub cylinder: Option<String>,
     /// Circuit as written.
     pub circuit: Option<String>,
+}
+
+impl Transfer {
+    /// The refrigerant's name: its designation, the words that named it, or that it is not known.
+    pub fn refrigerant_name(&self) -> &str {
+        match (self.refrigerant, &self.named) {
+            (Some(refrigerant), _) => refrigerant.name,
+            (None, Some(words)) => words,
+            (None, None) => "not known",
+        }
+    }
 }
 
 /// How soon a recommendation should be acted on.

@@ -1,6 +1,8 @@
 //! What the customer is told: what was wrong, whether it is put right, what to decide next.
 
-use super::{Advice, BeforeAfter, Heading, advice, before_after, moment, open_debts, repairs};
+use super::{
+    Advice, BeforeAfter, Heading, advice, before_after, moment, names, open_debts, repairs,
+};
 use crate::compile::Compiled;
 use crate::derive::{Derivation, HoldTest, VacuumShape, VacuumTest, hours_minutes};
 use crate::model::{Entry, EntryKind, Flow};
@@ -302,7 +304,7 @@ fn refrigerant(compiled: &Compiled) -> Vec<String> {
     let display = compiled.job.display;
     let mut names: Vec<&str> = Vec::new();
     for movement in &ledger.movements {
-        let name = movement.refrigerant_name();
+        let name = movement.transfer.refrigerant_name();
         if !names.contains(&name) {
             names.push(name);
         }
@@ -312,8 +314,8 @@ fn refrigerant(compiled: &Compiled) -> Vec<String> {
             ledger
                 .movements
                 .iter()
-                .filter(|m| m.flow == flow && m.refrigerant_name() == name)
-                .map(|m| m.mass)
+                .filter(|m| m.transfer.flow == flow && m.transfer.refrigerant_name() == name)
+                .map(|m| m.transfer.mass)
                 .sum()
         };
         let parts: Vec<String> = [(Flow::Recovered, "recovered"), (Flow::Added, "charged")]
@@ -340,12 +342,7 @@ fn visits(compiled: &Compiled) -> Vec<VisitRow> {
         .enumerate()
         .map(|(i, (visit, time))| VisitRow {
             date: moment(job, i, None),
-            technicians: visit
-                .technicians
-                .iter()
-                .map(|t| t.node.as_str())
-                .collect::<Vec<_>>()
-                .join(", "),
+            technicians: names(visit),
             on_site: time
                 .on_site
                 .map_or_else(|| "not recorded".to_owned(), hours_minutes),

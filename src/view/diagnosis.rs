@@ -2,7 +2,8 @@
 //! what is not known.
 
 use super::{
-    Advice, BeforeAfter, Heading, OpenDebt, advice, before_after, clock, long_date, open_debts,
+    Advice, BeforeAfter, Heading, OpenDebt, advice, before_after, clock, long_date, names,
+    open_debts,
 };
 use crate::compile::Compiled;
 use crate::derive::{Derived, HoldTest, Input, VacuumShape, VacuumTest, hours_minutes};
@@ -266,12 +267,7 @@ pub fn view(compiled: &Compiled) -> DiagnosisView {
                 date: visit
                     .date
                     .map_or_else(|| "date not recorded".to_owned(), long_date),
-                technicians: visit
-                    .technicians
-                    .iter()
-                    .map(|t| t.node.as_str())
-                    .collect::<Vec<_>>()
-                    .join(", "),
+                technicians: names(visit),
                 entries: visit.entries.iter().map(log_row).collect(),
             })
             .collect(),

@@ -7,7 +7,7 @@ pub mod office;
 
 use crate::compile::Compiled;
 use crate::derive::{DebtKind, Derivation};
-use crate::model::{Job, Minutes, Reading};
+use crate::model::{Job, Minutes, Reading, Visit};
 use crate::source::Spanned;
 use jiff::civil::Date;
 use serde::Serialize;
@@ -198,6 +198,12 @@ fn push_new(list: &mut Vec<String>, value: String) {
     if !list.contains(&value) {
         list.push(value);
     }
+}
+
+/// The technicians of a visit in one line; empty when none is named.
+fn names(visit: &Visit) -> String {
+    let names: Vec<&str> = visit.technicians.iter().map(|t| t.node.as_str()).collect();
+    names.join(", ")
 }
 
 /// `14 March 2026`: no reader can take month for day.

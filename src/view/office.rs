@@ -1,6 +1,6 @@
 //! What the office needs: hours, parts, refrigerant by cylinder, what is open.
 
-use super::{Advice, Heading, OpenDebt, advice, clock, moment, not_counted, open_debts};
+use super::{Advice, Heading, OpenDebt, advice, clock, moment, names, not_counted, open_debts};
 use crate::compile::Compiled;
 use crate::derive::hours_minutes;
 use crate::model::{EntryKind, Flow};
@@ -172,18 +172,19 @@ pub fn view(compiled: &Compiled) -> OfficeView {
     for movement in &derived.ledger.movements {
         view.movements.push(MovementRow {
             when: moment(job, movement.visit, movement.at),
-            flow: match movement.flow {
+            flow: match movement.transfer.flow {
                 Flow::Added => "added",
                 Flow::Recovered => "recovered",
             },
-            amount: movement.written.clone(),
-            kg: format!("{:.3}", movement.mass.kilogram()),
-            refrigerant: movement.refrigerant_name().to_owned(),
+            amount: movement.transfer.written.clone(),
+            kg: format!("{:.3}", movement.transfer.mass.kilogram()),
+            refrigerant: movement.transfer.refrigerant_name().to_owned(),
             cylinder: movement
+                .transfer
                 .cylinder
                 .clone()
                 .unwrap_or_else(|| "not named".to_owned()),
-            circuit: movement.circuit.clone(),
+            circuit: movement.transfer.circuit.clone(),
             line: movement.line,
         });
     }
@@ -226,12 +227,7 @@ fn hours(compiled: &Compiled) -> Vec<HoursRow> {
             };
             HoursRow {
                 date: moment(job, i, None),
-                technicians: visit
-                    .technicians
-                    .iter()
-                    .map(|t| t.node.as_str())
-                    .collect::<Vec<_>>()
-                    .join(", "),
+                technicians: names(visit),
                 arrive: at(true),
                 depart: at(false),
                 on_site: recorded(time.on_site),
@@ -277,9 +273,14 @@ fn balance(compiled: &Compiled) -> Option<Balance> {
         .movements
         .iter()
         .map(|m| {
-            let sign = if m.flow == Flow::Added { 1.0 } else { -1.0 };
-            m.refrigerant
-                .map(|r| sign * m.mass.kilogram() * r.gwp / 1000.0)
+            let sign = if m.transfer.flow == Flow::Added {
+                1.0
+            } else {
+                -1.0
+            };
+            m.transfer
+                .refrigerant
+                .map(|r| sign * m.transfer.mass.kilogram() * r.gwp / 1000.0)
         })
         .sum();
     Some(Balance {
