@@ -1,6 +1,7 @@
 //! Reading notes and writing results: whole or not at all.
 
 use super::Failure;
+use crate::diagnostic::code;
 use crate::source::Source;
 use crate::world::World;
 use std::io::{self, Read, Write};
@@ -26,7 +27,8 @@ pub(super) fn read_note(world: &dyn World, path: &Path) -> Result<Source, Failur
         })?;
         (name, bytes)
     };
-    Source::from_bytes(name.clone(), bytes).map_err(|why| Failure(format!("{name}: {why}")))
+    Source::from_bytes(name.clone(), bytes)
+        .map_err(|why| Failure(format!("error[{}] {name}: {why}", code::UNREADABLE.id)))
 }
 
 /// An I/O error in words, without the number of the operating system.

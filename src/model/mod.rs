@@ -410,6 +410,8 @@ pub struct Reading {
     pub leg: Option<Leg>,
     /// What.
     pub value: Value,
+    /// The state in the technician's own word, for a state.
+    pub seen_as: Option<String>,
     /// Words that followed it.
     pub remark: Option<String>,
     /// The point's words to the unit.
@@ -435,12 +437,17 @@ impl Reading {
 
     /// Point name with which one and which leg: `evap 2 suction line`, `compressor leg 1`.
     pub fn label(&self) -> String {
-        let mut label = String::new();
-        if let Some(which) = &self.which {
-            label.push_str(which);
-            label.push(' ');
-        }
-        label.push_str(self.point.name());
+        let name = self.point.name();
+        let mut label = match &self.which {
+            None => name.to_owned(),
+            Some(which) => match which.rsplit_once(' ') {
+                // `evap fan` of `fan 2` is `evap fan 2`; `suction line` of `evap 2` keeps both.
+                Some((kind, number)) if name.split(' ').any(|word| word.starts_with(kind)) => {
+                    format!("{name} {number}")
+                }
+                _ => format!("{which} {name}"),
+            },
+        };
         if let Some(Leg(leg)) = self.leg {
             label.push_str(&format!(" leg {leg}"));
         }
@@ -451,7 +458,7 @@ impl Reading {
     pub fn value_text(&self) -> &str {
         match &self.value {
             Value::Measured(written) => &written.text,
-            Value::Seen(state) => state.name(),
+            Value::Seen(state) => self.seen_as.as_deref().unwrap_or(state.name()),
         }
     }
 }

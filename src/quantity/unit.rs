@@ -38,6 +38,10 @@ pub enum Unit {
     PascalVacuum,
     /// Millibar on a vacuum gauge.
     MillibarVacuum,
+    /// Torr, or millimetre of mercury, on a vacuum gauge.
+    Torr,
+    /// Hectopascal, absolute: a barometer.
+    Hectopascal,
     /// Inch of water.
     InchWater,
     /// Pascal of air pressure.
@@ -135,6 +139,8 @@ units! {
     Micron "micron" Vacuum PASCAL_PER_MICRON, ["micron", "microns", "µ", "μ", "um", "µm", "μm", "mtorr", "micronhg", "micronshg"];
     PascalVacuum "Pa" Vacuum 1.0, ["pa", "pascal"];
     MillibarVacuum "mbar" Vacuum 100.0, ["mbar"];
+    Torr "Torr" Vacuum 1000.0 * PASCAL_PER_MICRON, ["torr", "mmhg", "mmhgabs"];
+    Hectopascal "hPa" Pressure 100.0, ["hpa"];
     InchWater "inWC" AirPressure PASCAL_PER_INCH_WATER, ["inwc", "\"wc", "iwc", "inchesofwater", "incheswater", "incheswc", "inh2o", "\"h2o", "inwg", "\"wg", "inwatercolumn", "incheswatercolumn", "inchesofwatercolumn"];
     PascalAir "Pa" AirPressure 1.0, ["pa", "pascal"];
     Fahrenheit "F" Temperature 5.0 / 9.0, ["f", "degf", "degreesf", "degreef", "fahrenheit", "degreesfahrenheit", "℉"];
@@ -237,8 +243,9 @@ impl Unit {
             Unit::Psia
             | Unit::InchMercuryAbsolute
             | Unit::BarAbsolute
+            | Unit::Hectopascal
             | Unit::KilopascalAbsolute => Quantity::Absolute(AbsolutePressure::from_pascal(si)),
-            Unit::Micron | Unit::PascalVacuum | Unit::MillibarVacuum => {
+            Unit::Micron | Unit::Torr | Unit::PascalVacuum | Unit::MillibarVacuum => {
                 Quantity::Vacuum(VacuumDepth::from_pascal(si))
             }
             Unit::InchWater | Unit::PascalAir => {

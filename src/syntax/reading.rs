@@ -11,7 +11,8 @@ use crate::diagnostic::{Diagnostic, code};
 use crate::quantity::{Number, lookup_unit, unit_spellings};
 use crate::source::Spanned;
 use crate::vocabulary::{
-    POINTS, Point, PointName, candidates, fold, is_numbered, nearest, nearest_state, resolve, state,
+    POINTS, Point, PointName, candidates, fold, is_numbered, nearest, nearest_state, resolve,
+    starts_remark, state,
 };
 
 /// Most words a unit is spelt with (`inches of water column`).
@@ -383,10 +384,24 @@ impl<'s> Scan<'s> {
             .filter(|&(distance, _)| distance == 1)
             .map(|(_, s)| s)
             .next();
-        if near.is_none() && !others.is_empty() {
-            return None;
-        }
-        let near = near?;
+        let Some(near) = near else {
+            // Not nearly a unit, and no word of place or time either: refuse rather than assume.
+            let talk = starts_remark(&folded) || !others.is_empty() || state(word.text).is_some();
+            return (!talk).then(|| {
+                (
+                    Diagnostic::new(
+                        &code::UNKNOWN_UNIT,
+                        word.span,
+                        format!(
+                            "`{}` is no unit known here, and the value is not used",
+                            word.text
+                        ),
+                    )
+                    .help("write a known unit, or put the remark after a comma"),
+                    1,
+                )
+            });
+        };
         Some((
             Diagnostic::new(
                 &code::UNKNOWN_UNIT,

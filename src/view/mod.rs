@@ -9,6 +9,7 @@ use crate::compile::Compiled;
 use crate::derive::{DebtKind, Derivation};
 use crate::model::{Job, Minutes, Reading, Visit};
 use crate::source::Spanned;
+use crate::vocabulary::{Leg, Point};
 use jiff::civil::Date;
 use serde::Serialize;
 
@@ -247,41 +248,21 @@ pub struct BeforeAfter {
     pub before: Option<String>,
     /// The last value after the last repair.
     pub after: Option<String>,
-    /// Its line, for the technician.
-    #[serde(skip)]
-    pub order: usize,
 }
 
 /// Values before and after, a row a point, in order of first reading.
 fn before_after(job: &Job, wanted: impl Fn(&Reading) -> bool) -> Vec<BeforeAfter> {
     let repairs = repairs(job);
-    let mut rows: Vec<(String, BeforeAfter)> = Vec::new();
+    let mut rows: Vec<(Place<'_>, BeforeAfter)> = Vec::new();
     for reading in job.readings().filter(|r| wanted(r)) {
-        let label = reading.label();
-        let at = match rows.iter().position(|(l, _)| *l == label) {
-            Some(at) => at,
-            None => {
-                let plain = match (&reading.which, reading.leg) {
-                    (Some(which), _) => format!("{} ({which})", reading.point.info().plain),
-                    (None, Some(leg)) => format!("{} (leg {})", reading.point.info().plain, leg.0),
-                    (None, None) if is_line_voltage(reading) => {
-                        format!("{} ({})", reading.point.info().plain, reading.point.name())
-                    }
-                    (None, None) => reading.point.info().plain.to_owned(),
-                };
-                rows.push((
-                    label.clone(),
-                    BeforeAfter {
-                        name: label,
-                        plain: capitalised(&plain),
-                        before: None,
-                        after: None,
-                        order: rows.len(),
-                    },
-                ));
+        let place = (reading.point, reading.which.as_deref(), reading.leg);
+        let at = rows
+            .iter()
+            .position(|(p, _)| *p == place)
+            .unwrap_or_else(|| {
+                rows.push((place, empty_row(reading)));
                 rows.len() - 1
-            }
-        };
+            });
         let row = &mut rows[at].1;
         let value = Some(reading.value_text().to_owned());
         match repairs {
@@ -299,6 +280,25 @@ fn before_after(job: &Job, wanted: impl Fn(&Reading) -> bool) -> Vec<BeforeAfter
         .map(|(_, row)| row)
         .filter(|row| row.before.is_some() || row.after.is_some())
         .collect()
+}
+
+/// What makes two readings the same row.
+type Place<'a> = (Point, Option<&'a str>, Option<Leg>);
+
+fn empty_row(reading: &Reading) -> BeforeAfter {
+    let plain = reading.point.info().plain;
+    let plain = match (&reading.which, reading.leg) {
+        (Some(which), _) => format!("{plain} ({which})"),
+        (None, Some(Leg(leg))) => format!("{plain} (leg {leg})"),
+        (None, None) if is_line_voltage(reading) => format!("{plain} ({})", reading.point.name()),
+        (None, None) => plain.to_owned(),
+    };
+    BeforeAfter {
+        name: reading.label(),
+        plain: capitalised(&plain),
+        before: None,
+        after: None,
+    }
 }
 
 fn is_line_voltage(reading: &Reading) -> bool {

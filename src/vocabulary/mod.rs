@@ -7,6 +7,7 @@ pub mod faults;
 mod heads;
 mod phrases;
 mod points;
+mod remarks;
 mod signs;
 mod states;
 mod suggest;
@@ -14,6 +15,7 @@ mod verbs;
 
 pub use heads::{HeadKey, head_key, head_spellings};
 pub use points::{Leg, POINTS, Point, PointInfo, PointName, candidates, is_numbered, resolve};
+pub use remarks::starts_remark;
 pub use signs::{SIGNS, Sign, recognise};
 pub use states::{State, nearest_state, state};
 pub use suggest::{list, nearest, plural};
