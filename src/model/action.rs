@@ -1,6 +1,6 @@
 //! What an action's text says: amounts, cylinders, test readings, how soon.
 
-use super::build::Builder;
+use super::draft::Draft;
 use super::written::{Found, find, find_duration, find_mass, is_word, slice, unit_put_in};
 use super::{EntryKind, Flow, Sense, Transfer, Urgency};
 use crate::diagnostic::{Diagnostic, code};
@@ -12,7 +12,7 @@ use crate::vocabulary::{Verb, faults, recognise};
 
 /// Reads the text of an action; `None` when it lacks what it cannot do without (reported).
 pub(super) fn read(
-    builder: &mut Builder<'_>,
+    draft: &mut Draft<'_>,
     verb: Verb,
     span: Span,
     text: Spanned<&str>,
@@ -38,10 +38,10 @@ pub(super) fn read(
         Verb::Handled => EntryKind::Handled(owned()),
         Verb::Fitted => EntryKind::Fitted(owned()),
         Verb::Removed => EntryKind::Removed(owned()),
-        Verb::Recovered => EntryKind::Refrigerant(transfer(builder, Flow::Recovered, span, text)?),
-        Verb::Added => EntryKind::Refrigerant(transfer(builder, Flow::Added, span, text)?),
-        Verb::Hold => hold(builder, span, text)?,
-        Verb::Vacuum => vacuum(builder, span, text)?,
+        Verb::Recovered => EntryKind::Refrigerant(transfer(draft, Flow::Recovered, span, text)?),
+        Verb::Added => EntryKind::Refrigerant(transfer(draft, Flow::Added, span, text)?),
+        Verb::Hold => hold(draft, span, text)?,
+        Verb::Vacuum => vacuum(draft, span, text)?,
         Verb::Told => EntryKind::Told(owned()),
         Verb::Advise => advise(text.node),
         Verb::Approved => EntryKind::Approved(owned()),
@@ -69,18 +69,18 @@ fn tokens_of<'s>(text: Spanned<&'s str>) -> Vec<Token<'s>> {
 }
 
 fn transfer(
-    builder: &mut Builder<'_>,
+    draft: &mut Draft<'_>,
     flow: Flow,
     span: Span,
     text: Spanned<&str>,
 ) -> Option<Transfer> {
     let tokens = tokens_of(text);
     let Some((mass, written, range)) = find_mass(text.node, text.span.start, &tokens) else {
-        builder.amount_missing(flow, span);
+        amount_missing(draft, flow, span);
         return None;
     };
     if mass <= Mass::ZERO {
-        builder.amount_doubtful(span, &written);
+        amount_doubtful(draft, span, &written);
         return None;
     }
     let rest = &tokens[range.end..];
@@ -89,8 +89,8 @@ fn transfer(
         None => None,
         Some((Ok(found), _)) => Some(found),
         Some((Err(words), span)) => {
-            let own = builder.job.unit.refrigerant.map(|r| r.node);
-            builder
+            let own = draft.job.unit.refrigerant.map(|r| r.node);
+            draft
                 .diagnostics
                 .push(unknown_refrigerant(words, span, own));
             None
@@ -211,12 +211,12 @@ fn circuit(tokens: &[Token<'_>]) -> Option<String> {
     (label.text.len() <= 3).then(|| format!("circuit {}", label.text.to_uppercase()))
 }
 
-fn hold(builder: &mut Builder<'_>, span: Span, text: Spanned<&str>) -> Option<EntryKind> {
+fn hold(draft: &mut Draft<'_>, span: Span, text: Spanned<&str>) -> Option<EntryKind> {
     let tokens = tokens_of(text);
     let base = text.span.start;
     let pressure = find(text.node, base, &tokens, Dimension::Pressure);
     let Some(Found { written, .. }) = pressure else {
-        builder.diagnostics.push(
+        draft.diagnostics.push(
             Diagnostic::new(&code::TEST_INCOMPLETE, span, "this hold has no pressure")
                 .help("write for example `hold nitrogen 150 psig at 72 F`"),
         );
@@ -224,7 +224,7 @@ fn hold(builder: &mut Builder<'_>, span: Span, text: Spanned<&str>) -> Option<En
     };
     let pressure = match written.quantity {
         Quantity::Gauge(pressure) => pressure,
-        Quantity::Absolute(pressure) => pressure.gauge(builder.job.unit.atmosphere()),
+        Quantity::Absolute(pressure) => pressure.gauge(draft.job.unit.atmosphere()),
         _ => return None,
     };
     let temperature = find(text.node, base, &tokens, Dimension::Temperature).and_then(|found| {
@@ -262,7 +262,7 @@ fn hold(builder: &mut Builder<'_>, span: Span, text: Spanned<&str>) -> Option<En
     })
 }
 
-fn vacuum(builder: &mut Builder<'_>, span: Span, text: Spanned<&str>) -> Option<EntryKind> {
+fn vacuum(draft: &mut Draft<'_>, span: Span, text: Spanned<&str>) -> Option<EntryKind> {
     let tokens = tokens_of(text);
     let isolated = tokens.iter().any(|t| {
         is_word(
@@ -282,14 +282,14 @@ fn vacuum(builder: &mut Builder<'_>, span: Span, text: Spanned<&str>) -> Option<
             let bare = tokens.iter().find(|t| t.number().is_some());
             let gauge = find(text.node, text.span.start, &tokens, Dimension::Pressure).is_some();
             let (Some(token), false) = (bare, gauge) else {
-                builder.diagnostics.push(
+                draft.diagnostics.push(
                     Diagnostic::new(&code::TEST_INCOMPLETE, span, "this vacuum has no reading in micron")
                         .help("write for example `vacuum 380 micron`; a compound gauge in inHg cannot show a deep vacuum"),
                 );
                 return None;
             };
             let number = token.number()?;
-            builder.diagnostics.push(
+            draft.diagnostics.push(
                 Diagnostic::new(
                     &code::UNIT_ASSUMED,
                     token.span,
@@ -298,7 +298,7 @@ fn vacuum(builder: &mut Builder<'_>, span: Span, text: Spanned<&str>) -> Option<
                 .safe_fix(
                     "write the unit",
                     Span::new(token.span.end as usize, token.span.end as usize),
-                    unit_put_in(builder.source.text(), token.span.end, Unit::Micron),
+                    unit_put_in(draft.source.text(), token.span.end, Unit::Micron),
                 ),
             );
             let Quantity::Vacuum(depth) = Unit::Micron.quantity(number) else {
@@ -344,4 +344,35 @@ fn advise(text: &str) -> EntryKind {
         urgency,
         text: rest.trim_start_matches([' ', ':', ',', '-']).to_owned(),
     }
+}
+
+/// Reports that an amount is no weight that can be booked.
+fn amount_doubtful(draft: &mut Draft<'_>, span: Span, written: &str) {
+    draft.diagnostics.push(
+        Diagnostic::new(
+            &code::AMOUNT_DOUBTFUL,
+            span,
+            format!("`{written}` is no amount that can be booked"),
+        )
+        .help("write one weight, as the scale shows it: `3 lb 8 oz`"),
+    );
+}
+
+/// Reports that a transfer has no amount.
+fn amount_missing(draft: &mut Draft<'_>, flow: Flow, span: Span) {
+    let word = match flow {
+        Flow::Added => "added",
+        Flow::Recovered => "recovered",
+    };
+    draft.diagnostics.push(
+        Diagnostic::new(
+            &code::AMOUNT_MISSING,
+            span,
+            format!("how much was {word} is missing"),
+        )
+        .help(format!(
+            "write the amount with its unit: `{word} 1 lb 10 oz R-448A {} C-120`",
+            if flow == Flow::Added { "from" } else { "into" }
+        )),
+    );
 }

@@ -1,8 +1,9 @@
 //! The walk from parsed lines to the model. Lines that could not be used are kept in
 //! [`Job::unused`], so that nothing written is lost.
 
-use super::reading::UnitHabits;
-use super::{Entry, EntryKind, Flow, Job, Minutes, Reading, Value, Visit, action, head};
+use super::draft::Draft;
+use super::habits::UnitHabits;
+use super::{Entry, EntryKind, Job, Minutes, Reading, Value, Visit, action, head};
 use crate::diagnostic::{Diagnostic, code};
 use crate::source::{Source, Span, Spanned};
 use crate::syntax::{Clock, Item, Line, Parse, ParsedLine, Statement, VisitDate, parse_statement};
@@ -13,18 +14,21 @@ use crate::vocabulary::Verb;
 /// The head is read first, wherever its lines stand: what an entry means may rest on the unit's
 /// refrigerant or atmosphere.
 pub fn build(source: &Source, parse: &Parse<'_>) -> (Job, Vec<Diagnostic>) {
-    let mut builder = Builder {
+    let mut draft = Draft {
         source,
         job: Job::default(),
         diagnostics: Vec::new(),
         habits: UnitHabits::of(parse),
+    };
+    draft.job.display = draft.habits.display();
+    let heads = head::collect(source, parse);
+    head::read(&mut draft, &heads);
+    let mut builder = Builder {
+        draft,
         clock: None,
         phase: 0,
         target: Target::None,
     };
-    builder.job.display = builder.habits.display();
-    let heads = head::collect(source, parse);
-    head::read(&mut builder, &heads);
     for line in &parse.lines {
         builder.line(line);
     }
@@ -39,11 +43,8 @@ enum Target {
     Unused,
 }
 
-pub(super) struct Builder<'a> {
-    pub source: &'a Source,
-    pub job: Job,
-    pub diagnostics: Vec<Diagnostic>,
-    pub habits: UnitHabits,
+struct Builder<'a> {
+    draft: Draft<'a>,
     clock: Option<Minutes>,
     phase: u32,
     target: Target,
@@ -54,13 +55,13 @@ impl<'a> Builder<'a> {
         match &line.line {
             Line::Blank | Line::Comment => {}
             Line::Broken => {
-                self.keep_unused(Spanned::new(self.source.slice(line.span), line.span));
+                self.keep_unused(Spanned::new(self.draft.source.slice(line.span), line.span));
             }
             Line::Head(_) => self.target = Target::Head,
             Line::Visit(visit) => {
                 self.open_visit(line.span);
                 let date = visit.date.and_then(|date| self.date(date));
-                if let Some(opened) = self.job.visits.last_mut() {
+                if let Some(opened) = self.draft.job.visits.last_mut() {
                     opened.date = date;
                     opened.technicians = visit
                         .technicians
@@ -72,12 +73,12 @@ impl<'a> Builder<'a> {
             }
             Line::Continuation(text) => self.continuation(*text),
             Line::Entry(entry) => {
-                if self.job.visits.is_empty() {
-                    if head::Raw::from_entry(entry, self.source).is_some() {
+                if self.draft.job.visits.is_empty() {
+                    if head::Raw::from_entry(entry, self.draft.source).is_some() {
                         self.target = Target::Head;
                         return;
                     }
-                    self.diagnostics.push(
+                    self.draft.diagnostics.push(
                         Diagnostic::new(
                             &code::NO_VISIT,
                             line.span,
@@ -99,7 +100,7 @@ impl<'a> Builder<'a> {
     fn open_visit(&mut self, span: Span) {
         self.clock = None;
         self.phase += 1;
-        self.job.visits.push(Visit {
+        self.draft.job.visits.push(Visit {
             span,
             date: None,
             technicians: Vec::new(),
@@ -108,7 +109,14 @@ impl<'a> Builder<'a> {
     }
 
     fn date(&mut self, date: Spanned<VisitDate>) -> Option<jiff::civil::Date> {
-        let earlier = self.job.visits.iter().rev().skip(1).find_map(|v| v.date);
+        let earlier = self
+            .draft
+            .job
+            .visits
+            .iter()
+            .rev()
+            .skip(1)
+            .find_map(|v| v.date);
         let found = match (date.node, earlier) {
             (VisitDate::Full(date), _) => Some(date),
             (VisitDate::NoYear { month, day }, Some(earlier)) => {
@@ -121,7 +129,7 @@ impl<'a> Builder<'a> {
             (VisitDate::NoYear { .. }, None) => None,
         };
         match (found, earlier) {
-            (None, _) => self.diagnostics.push(
+            (None, _) => self.draft.diagnostics.push(
                 Diagnostic::new(
                     &code::BAD_DATE,
                     date.span,
@@ -129,7 +137,7 @@ impl<'a> Builder<'a> {
                 )
                 .help("write the date as year-month-day: `visit 2026-03-14 Dana R.`"),
             ),
-            (Some(found), Some(earlier)) if found < earlier => self.diagnostics.push(
+            (Some(found), Some(earlier)) if found < earlier => self.draft.diagnostics.push(
                 Diagnostic::new(
                     &code::VISIT_ORDER,
                     date.span,
@@ -156,7 +164,7 @@ impl<'a> Builder<'a> {
         } else if before.rem_euclid(1440) >= 18 * 60 && minutes < 6 * 60 {
             now + 1440
         } else {
-            let written = self.source.slice(clock.span);
+            let written = self.draft.source.slice(clock.span);
             let mut diagnostic = Diagnostic::new(
                 &code::TIME_BACKWARDS,
                 clock.span,
@@ -172,7 +180,7 @@ impl<'a> Builder<'a> {
                     "`{written}` comes after {} and was read as {fixed}",
                     Minutes(before)
                 );
-                self.diagnostics.push(diagnostic.likely_fix(
+                self.draft.diagnostics.push(diagnostic.likely_fix(
                     "write the afternoon time in full",
                     clock.span,
                     fixed,
@@ -180,7 +188,8 @@ impl<'a> Builder<'a> {
                 self.clock = Some(Minutes(afternoon));
                 return;
             }
-            self.diagnostics
+            self.draft
+                .diagnostics
                 .push(diagnostic.help("correct the time, or move the line to where it belongs"));
             now
         };
@@ -194,7 +203,10 @@ impl<'a> Builder<'a> {
             Statement::Readings(items) => {
                 let readings = self.readings(items);
                 if readings.is_empty() {
-                    self.keep_unused(Spanned::new(self.source.slice(line.span).trim(), line.span));
+                    self.keep_unused(Spanned::new(
+                        self.draft.source.slice(line.span).trim(),
+                        line.span,
+                    ));
                     return;
                 }
                 let span = readings
@@ -211,9 +223,9 @@ impl<'a> Builder<'a> {
                 } else {
                     words.to(text.span)
                 };
-                match action::read(self, *verb, span, *text) {
+                match action::read(&mut self.draft, *verb, span, *text) {
                     Some(kind) => self.push(span, kind),
-                    None => self.keep_unused(Spanned::new(self.source.slice(span), span)),
+                    None => self.keep_unused(Spanned::new(self.draft.source.slice(span), span)),
                 }
             }
         }
@@ -224,20 +236,21 @@ impl<'a> Builder<'a> {
             self.phase += 1;
         }
         let entry = Entry {
-            line: self.source.line(span.start),
+            line: self.draft.source.line(span.start),
             span,
             at: self.clock,
             phase: self.phase,
             kind,
         };
-        if let Some(visit) = self.job.visits.last_mut() {
+        if let Some(visit) = self.draft.job.visits.last_mut() {
             visit.entries.push(entry);
         }
         self.target = Target::Entry;
     }
 
     fn keep_unused(&mut self, text: Spanned<&str>) {
-        self.job
+        self.draft
+            .job
             .unused
             .push(Spanned::new(text.node.to_owned(), text.span));
         self.target = Target::Unused;
@@ -245,13 +258,13 @@ impl<'a> Builder<'a> {
 
     fn readings(&mut self, items: &[Item<'a>]) -> Vec<Reading> {
         let place = super::reading::Place {
-            visit: self.job.visits.len().saturating_sub(1),
+            visit: self.draft.job.visits.len().saturating_sub(1),
             at: self.clock,
             phase: self.phase,
         };
         items
             .iter()
-            .flat_map(|item| super::reading::read(self, item, place))
+            .flat_map(|item| super::reading::read(&mut self.draft, item, place))
             .collect()
     }
 
@@ -261,8 +274,8 @@ impl<'a> Builder<'a> {
                 // An indented statement, not a continuation, as an editor's auto-indent leaves it.
                 let mut diagnostics = Vec::new();
                 let statement = parse_statement(text, &mut diagnostics);
-                if self.job.visits.is_empty() || matches!(statement, Statement::Unknown(_)) {
-                    self.diagnostics.push(
+                if self.draft.job.visits.is_empty() || matches!(statement, Statement::Unknown(_)) {
+                    self.draft.diagnostics.push(
                         Diagnostic::new(
                             &code::LONE_CONTINUATION,
                             text.span,
@@ -273,11 +286,11 @@ impl<'a> Builder<'a> {
                     self.keep_unused(text);
                     return;
                 }
-                self.diagnostics.append(&mut diagnostics);
+                self.draft.diagnostics.append(&mut diagnostics);
                 self.statement_at(&statement, text);
             }
             Target::Unused => {
-                if let Some(last) = self.job.unused.last_mut() {
+                if let Some(last) = self.draft.job.unused.last_mut() {
                     last.node.push('\n');
                     last.node.push_str(text.node);
                     last.span = last.span.to(text.span);
@@ -286,6 +299,7 @@ impl<'a> Builder<'a> {
             Target::Head => {} // taken with its head line
             Target::Entry => {
                 let free_text = self
+                    .draft
                     .job
                     .visits
                     .last_mut()
@@ -299,7 +313,7 @@ impl<'a> Builder<'a> {
                         *signs = crate::vocabulary::recognise(text);
                     }
                 } else {
-                    let statement = parse_statement(text, &mut self.diagnostics);
+                    let statement = parse_statement(text, &mut self.draft.diagnostics);
                     self.statement_at(&statement, text);
                 }
             }
@@ -318,12 +332,12 @@ impl<'a> Builder<'a> {
     fn comment_after_number(&mut self, line: &ParsedLine<'_>) {
         let Some(comment) = line.comment else { return };
         let before =
-            self.source.text()[line.span.start as usize..comment.start as usize].trim_end();
+            self.draft.source.text()[line.span.start as usize..comment.start as usize].trim_end();
         let is_reading =
             matches!(&line.line, Line::Entry(e) if matches!(e.statement, Statement::Readings(_)));
         if is_reading && before.ends_with(|c: char| c.is_ascii_digit()) {
             let after_number = line.span.start as usize + before.len();
-            self.diagnostics.push(
+            self.draft.diagnostics.push(
                 Diagnostic::new(
                     &code::COMMENT_AFTER_NUMBER,
                     comment,
@@ -345,7 +359,7 @@ impl<'a> Builder<'a> {
             .find(|l| !matches!(l.line, Line::Blank | Line::Comment))
             .map(|l| l.span);
         match whole {
-            None => self.diagnostics.push(
+            None => self.draft.diagnostics.push(
                 Diagnostic::new(
                     &code::EMPTY_NOTE,
                     Span::default(),
@@ -359,20 +373,20 @@ impl<'a> Builder<'a> {
         self.pair_arrivals();
         self.same_moment();
         self.untimed();
-        (self.job, self.diagnostics)
+        (self.draft.job, self.draft.diagnostics)
     }
 
     fn missing_head(&mut self, first: Span) {
         let mut missing = Vec::new();
-        if self.job.unit.tag.is_none() {
+        if self.draft.job.unit.tag.is_none() {
             missing.push("unit");
         }
-        if self.job.unit.refrigerant_written.is_none() {
+        if self.draft.job.unit.refrigerant_written.is_none() {
             missing.push("refrigerant");
         }
         if !missing.is_empty() {
             let missing = missing.join(" or ");
-            self.diagnostics.push(
+            self.draft.diagnostics.push(
                 Diagnostic::new(&code::HEAD_INCOMPLETE, first, format!("the head gives no {missing}"))
                     .help("add lines such as `unit: WIF-2, walk-in freezer` and `refrigerant: R-448A, 22 lb` at the top"),
             );
@@ -381,8 +395,14 @@ impl<'a> Builder<'a> {
 
     /// A transfer that names no refrigerant moved the unit's own.
     fn default_refrigerant(&mut self) {
-        let own = self.job.unit.refrigerant.map(|r| r.node);
-        for entry in self.job.visits.iter_mut().flat_map(|v| &mut v.entries) {
+        let own = self.draft.job.unit.refrigerant.map(|r| r.node);
+        for entry in self
+            .draft
+            .job
+            .visits
+            .iter_mut()
+            .flat_map(|v| &mut v.entries)
+        {
             if let EntryKind::Refrigerant(transfer) = &mut entry.kind
                 && transfer.refrigerant.is_none()
                 && transfer.named.is_none()
@@ -393,7 +413,7 @@ impl<'a> Builder<'a> {
     }
 
     fn pair_arrivals(&mut self) {
-        for visit in &self.job.visits {
+        for visit in &self.draft.job.visits {
             let find = |arriving: bool| {
                 visit.entries.iter().find(|e| match e.kind {
                     EntryKind::Arrive(_) => arriving,
@@ -406,7 +426,7 @@ impl<'a> Builder<'a> {
                 (None, Some(depart)) => (depart.span, "depart", "arrive"),
                 _ => continue,
             };
-            self.diagnostics.push(
+            self.draft.diagnostics.push(
                 Diagnostic::new(
                     &code::DEPART_WITHOUT_ARRIVE,
                     span,
@@ -422,7 +442,7 @@ impl<'a> Builder<'a> {
     fn same_moment(&mut self) {
         let mut found = Vec::new();
         let mut seen: std::collections::HashMap<_, &Reading> = std::collections::HashMap::new();
-        for reading in self.job.readings().filter(|r| r.at.is_some()) {
+        for reading in self.draft.job.readings().filter(|r| r.at.is_some()) {
             let key = (
                 reading.point,
                 reading.which.as_deref(),
@@ -452,53 +472,22 @@ impl<'a> Builder<'a> {
             }
         }
         drop(seen);
-        self.diagnostics.append(&mut found);
+        self.draft.diagnostics.append(&mut found);
     }
 
     fn untimed(&mut self) {
-        for visit in &self.job.visits {
+        for visit in &self.draft.job.visits {
             let untimed = visit
                 .entries
                 .iter()
                 .find(|e| e.at.is_none() && matches!(e.kind, EntryKind::Readings(_)));
             if let Some(entry) = untimed {
-                self.diagnostics.push(
+                self.draft.diagnostics.push(
                     Diagnostic::new(&code::NO_TIME, entry.span, "these readings have no time")
                         .help("start the line with the clock time, as `0912 suction 4.2 psig`"),
                 );
             }
         }
-    }
-
-    /// Reports that an amount is no weight that can be booked.
-    pub fn amount_doubtful(&mut self, span: Span, written: &str) {
-        self.diagnostics.push(
-            Diagnostic::new(
-                &code::AMOUNT_DOUBTFUL,
-                span,
-                format!("`{written}` is no amount that can be booked"),
-            )
-            .help("write one weight, as the scale shows it: `3 lb 8 oz`"),
-        );
-    }
-
-    /// Reports that a transfer has no amount.
-    pub fn amount_missing(&mut self, flow: Flow, span: Span) {
-        let word = match flow {
-            Flow::Added => "added",
-            Flow::Recovered => "recovered",
-        };
-        self.diagnostics.push(
-            Diagnostic::new(
-                &code::AMOUNT_MISSING,
-                span,
-                format!("how much was {word} is missing"),
-            )
-            .help(format!(
-                "write the amount with its unit: `{word} 1 lb 10 oz R-448A {} C-120`",
-                if flow == Flow::Added { "from" } else { "into" }
-            )),
-        );
     }
 }
 

@@ -1,7 +1,7 @@
 //! The head: what each key's value means.
 
 use super::action::{refrigerant_in, unknown_refrigerant};
-use super::build::Builder;
+use super::draft::Draft;
 use super::written::{find, find_mass};
 use super::{Expansion, nameplate};
 use crate::diagnostic::{Diagnostic, code};
@@ -93,18 +93,18 @@ pub(super) fn collect<'a>(source: &'a Source, parse: &Parse<'a>) -> Vec<Raw<'a>>
 }
 
 /// Reads every head line into the job.
-pub(super) fn read(builder: &mut Builder<'_>, heads: &[Raw<'_>]) {
+pub(super) fn read(draft: &mut Draft<'_>, heads: &[Raw<'_>]) {
     let mut seen: Vec<(HeadKey, Span)> = Vec::new();
     for raw in heads {
         let Some(key) = raw.known else {
-            builder.job.other.push((
+            draft.job.other.push((
                 Spanned::new(raw.key.node.to_owned(), raw.key.span),
                 Spanned::new(raw.value.clone(), raw.first.span),
             ));
             continue;
         };
         if let Some((_, first)) = seen.iter().find(|(k, _)| *k == key) {
-            builder.diagnostics.push(
+            draft.diagnostics.push(
                 Diagnostic::new(
                     &code::DUPLICATE_KEY,
                     raw.key.span,
@@ -116,13 +116,13 @@ pub(super) fn read(builder: &mut Builder<'_>, heads: &[Raw<'_>]) {
             continue;
         }
         seen.push((key, raw.key.span));
-        value(builder, key, raw);
+        value(draft, key, raw);
     }
 }
 
-fn value(builder: &mut Builder<'_>, key: HeadKey, raw: &Raw<'_>) {
+fn value(draft: &mut Draft<'_>, key: HeadKey, raw: &Raw<'_>) {
     if raw.value.trim().is_empty() {
-        builder.diagnostics.push(bad(
+        draft.diagnostics.push(bad(
             raw,
             "is empty",
             "write its value after the colon, or delete the line",
@@ -130,7 +130,7 @@ fn value(builder: &mut Builder<'_>, key: HeadKey, raw: &Raw<'_>) {
         return;
     }
     let text = Some(Spanned::new(raw.value.clone(), raw.first.span));
-    let job = &mut builder.job;
+    let job = &mut draft.job;
     match key {
         HeadKey::Job => job.number = text,
         HeadKey::Customer => job.customer = text,
@@ -143,16 +143,16 @@ fn value(builder: &mut Builder<'_>, key: HeadKey, raw: &Raw<'_>) {
         HeadKey::Complaint => job.complaint = text,
         HeadKey::Contents => job.contents = text,
         HeadKey::Access => job.access = text,
-        HeadKey::Refrigerant => refrigerant(builder, raw),
-        HeadKey::Charge => charge(builder, raw),
-        HeadKey::Metering => metering(builder, raw),
+        HeadKey::Refrigerant => refrigerant(draft, raw),
+        HeadKey::Charge => charge(draft, raw),
+        HeadKey::Metering => metering(draft, raw),
         HeadKey::Nameplate => {
-            job.unit.nameplate = nameplate::read(raw.first, &mut builder.diagnostics);
+            job.unit.nameplate = nameplate::read(raw.first, &mut draft.diagnostics);
         }
         HeadKey::SetPoint => {
-            if let Some((temperature, written)) = temperature(builder, raw) {
-                builder.job.unit.set_point = Some(Spanned::new(temperature, raw.first.span));
-                builder.job.unit.set_point_written = Some(written);
+            if let Some((temperature, written)) = temperature(draft, raw) {
+                draft.job.unit.set_point = Some(Spanned::new(temperature, raw.first.span));
+                draft.job.unit.set_point_written = Some(written);
             }
         }
         HeadKey::Altitude => match measured(raw, Dimension::Length) {
@@ -162,19 +162,19 @@ fn value(builder: &mut Builder<'_>, key: HeadKey, raw: &Raw<'_>) {
                     job.unit.atmosphere = Some(Atmosphere::at_altitude(altitude));
                 }
             }
-            _ => builder.diagnostics.push(bad(raw, "is no altitude", "write for example `altitude: 650 ft`")),
+            _ => draft.diagnostics.push(bad(raw, "is no altitude", "write for example `altitude: 650 ft`")),
         },
         HeadKey::Barometer => match barometer(raw) {
             Some(pressure) => job.unit.atmosphere = Some(Atmosphere::from_barometer(pressure)),
-            None => builder.diagnostics.push(bad(
+            None => draft.diagnostics.push(bad(
                 raw,
                 "is no atmospheric pressure",
                 "write the station pressure, for example `barometer: 29.4 inHg` or `barometer: 99.6 kPa`",
             )),
         },
-        HeadKey::DesignTd => job_difference(builder, raw, |job, d| job.unit.design_td = Some(d)),
-        HeadKey::TargetSuperheat => job_difference(builder, raw, |job, d| job.unit.target_superheat = Some(d)),
-        HeadKey::TargetSubcooling => job_difference(builder, raw, |job, d| job.unit.target_subcooling = Some(d)),
+        HeadKey::DesignTd => job_difference(draft, raw, |job, d| job.unit.design_td = Some(d)),
+        HeadKey::TargetSuperheat => job_difference(draft, raw, |job, d| job.unit.target_superheat = Some(d)),
+        HeadKey::TargetSubcooling => job_difference(draft, raw, |job, d| job.unit.target_subcooling = Some(d)),
     }
 }
 
@@ -207,7 +207,7 @@ fn measured(raw: &Raw<'_>, dimension: Dimension) -> Option<Quantity> {
     .map(|f| f.written.quantity)
 }
 
-fn temperature(builder: &mut Builder<'_>, raw: &Raw<'_>) -> Option<(Temperature, String)> {
+fn temperature(draft: &mut Draft<'_>, raw: &Raw<'_>) -> Option<(Temperature, String)> {
     let tokens = tokens(&raw.value, 0);
     let found = find(&raw.value, 0, &tokens, Dimension::Temperature);
     if let Some(found) = found
@@ -217,14 +217,14 @@ fn temperature(builder: &mut Builder<'_>, raw: &Raw<'_>) -> Option<(Temperature,
     }
     // `setpoint: -5`, in the scale that the note's readings are in
     if let Some(number) = tokens.iter().find_map(Token::number)
-        && let Some(unit) = builder.habits.assume(Point::SetPoint)
+        && let Some(unit) = draft.habits.assume(Point::SetPoint)
         && let Quantity::Temperature(temperature) = unit.quantity(number)
     {
         let written = raw.value.trim();
-        assumed(builder, raw, unit, "write `F` or `C` after it");
+        assumed(draft, raw, unit, "write `F` or `C` after it");
         return Some((temperature, format!("{written} {}", unit.symbol())));
     }
-    builder.diagnostics.push(bad(
+    draft.diagnostics.push(bad(
         raw,
         "is no temperature",
         "write for example `setpoint: -5 F`",
@@ -232,9 +232,9 @@ fn temperature(builder: &mut Builder<'_>, raw: &Raw<'_>) -> Option<(Temperature,
     None
 }
 
-fn assumed(builder: &mut Builder<'_>, raw: &Raw<'_>, unit: Unit, help: &str) {
+fn assumed(draft: &mut Draft<'_>, raw: &Raw<'_>, unit: Unit, help: &str) {
     let (written, unit) = (raw.value.trim(), unit.symbol());
-    builder.diagnostics.push(
+    draft.diagnostics.push(
         Diagnostic::new(
             &code::UNIT_ASSUMED,
             raw.first.span,
@@ -257,18 +257,18 @@ fn barometer(raw: &Raw<'_>) -> Option<AbsolutePressure> {
 }
 
 fn job_difference(
-    builder: &mut Builder<'_>,
+    draft: &mut Draft<'_>,
     raw: &Raw<'_>,
     set: impl FnOnce(&mut super::Job, TemperatureDifference),
 ) {
     if let Some(Quantity::TemperatureDifference(difference)) =
         measured(raw, Dimension::TemperatureDifference)
     {
-        set(&mut builder.job, difference);
+        set(&mut draft.job, difference);
         return;
     }
     // `target superheat: 8`, in the scale that the note's readings are in
-    let scale = match builder.habits.assume(Point::SetPoint) {
+    let scale = match draft.habits.assume(Point::SetPoint) {
         Some(Unit::Celsius) => Some(Unit::KelvinDifference),
         Some(_) => Some(Unit::FahrenheitDifference),
         None => None,
@@ -278,61 +278,57 @@ fn job_difference(
         && let Some(unit) = scale
         && let Quantity::TemperatureDifference(difference) = unit.quantity(number)
     {
-        assumed(builder, raw, unit, "write `F` or `K` after it");
-        set(&mut builder.job, difference);
+        assumed(draft, raw, unit, "write `F` or `K` after it");
+        set(&mut draft.job, difference);
         return;
     }
     let key = raw.key.node;
-    builder.diagnostics.push(bad(
+    draft.diagnostics.push(bad(
         raw,
         "is no temperature difference",
         &format!("write for example `{key}: 10 F`"),
     ));
 }
 
-fn refrigerant(builder: &mut Builder<'_>, raw: &Raw<'_>) {
-    builder.job.unit.refrigerant_written = Some(Spanned::new(raw.value.clone(), raw.first.span));
+fn refrigerant(draft: &mut Draft<'_>, raw: &Raw<'_>) {
+    draft.job.unit.refrigerant_written = Some(Spanned::new(raw.value.clone(), raw.first.span));
     let tokens = raw_tokens(raw);
     let first = raw.first.node.split([',', ';']).next().unwrap_or("").trim();
     let span = Span::new(0, first.len()).shift(raw.first.span.start as usize);
     if let Some(found) = refrigerant::lookup(first) {
-        builder.job.unit.refrigerant = Some(Spanned::new(found, span));
+        draft.job.unit.refrigerant = Some(Spanned::new(found, span));
     } else {
         match refrigerant_in(raw.first, &tokens) {
-            Some((Ok(found), span)) => {
-                builder.job.unit.refrigerant = Some(Spanned::new(found, span))
-            }
-            Some((Err(words), span)) => builder
+            Some((Ok(found), span)) => draft.job.unit.refrigerant = Some(Spanned::new(found, span)),
+            Some((Err(words), span)) => draft
                 .diagnostics
                 .push(unknown_refrigerant(words, span, None)),
-            None => builder
+            None => draft
                 .diagnostics
                 .push(unknown_refrigerant(first, span, None)),
         }
     }
-    if builder.job.unit.charge.is_none()
+    if draft.job.unit.charge.is_none()
         && let Some((mass, _, _)) = find_mass(raw.first.node, raw.first.span.start, &tokens)
     {
-        builder.job.unit.charge = Some(Spanned::new(mass, raw.first.span));
+        draft.job.unit.charge = Some(Spanned::new(mass, raw.first.span));
     }
 }
 
-fn charge(builder: &mut Builder<'_>, raw: &Raw<'_>) {
+fn charge(draft: &mut Draft<'_>, raw: &Raw<'_>) {
     match find_mass(raw.first.node, raw.first.span.start, &raw_tokens(raw)) {
-        Some((mass, _, _)) => builder.job.unit.charge = Some(Spanned::new(mass, raw.first.span)),
-        None => {
-            builder
-                .diagnostics
-                .push(bad(raw, "is no mass", "write for example `charge: 22 lb`"))
-        }
+        Some((mass, _, _)) => draft.job.unit.charge = Some(Spanned::new(mass, raw.first.span)),
+        None => draft
+            .diagnostics
+            .push(bad(raw, "is no mass", "write for example `charge: 22 lb`")),
     }
 }
 
-fn metering(builder: &mut Builder<'_>, raw: &Raw<'_>) {
+fn metering(draft: &mut Draft<'_>, raw: &Raw<'_>) {
     let folded = fold(&raw.value);
     let words: Vec<&str> = folded.split(' ').collect();
     let has = |word: &str| words.contains(&word);
-    let metering = &mut builder.job.unit.metering;
+    let metering = &mut draft.job.unit.metering;
     metering.written = Some(Spanned::new(raw.value.clone(), raw.first.span));
     metering.expansion = if has("eev") || has("electronic") || has("exv") {
         Some(Expansion::Eev)
@@ -353,7 +349,7 @@ fn metering(builder: &mut Builder<'_>, raw: &Raw<'_>) {
         None
     };
     if metering.expansion.is_none() && metering.receiver.is_none() {
-        builder.diagnostics.push(bad(
+        draft.diagnostics.push(bad(
             raw,
             "names no expansion device",
             "write txv, eev, fixed orifice or cap tube, and `receiver` if there is one",

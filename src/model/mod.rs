@@ -2,6 +2,8 @@
 
 mod action;
 mod build;
+mod draft;
+mod habits;
 mod head;
 mod nameplate;
 mod reading;

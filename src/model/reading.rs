@@ -1,13 +1,13 @@
 //! Readings: the point that the unit can measure, the unit where none was written, the range.
 
-use super::build::Builder;
+use super::draft::Draft;
 use super::written::{unit_put_in, written};
 use super::{Minutes, Reading, Value};
 use crate::diagnostic::{Diagnostic, code};
-use crate::quantity::{Dimension, Display, Unit, Written, lookup_unit};
+use crate::quantity::{Dimension, Unit, Written, lookup_unit};
 use crate::source::{Span, Spanned};
-use crate::syntax::{Entry, Item, Line, Parse, Statement, ValueItem, tokens};
-use crate::vocabulary::{HeadKey, Leg, Point, candidates, fold, list};
+use crate::syntax::{Item, ValueItem};
+use crate::vocabulary::{Leg, Point, candidates, fold, list};
 
 /// Where a reading stands in the job.
 #[derive(Clone, Copy)]
@@ -17,83 +17,8 @@ pub(super) struct Place {
     pub phase: u32,
 }
 
-/// Which scales the note writes out, so that a missing unit is taken from the note's own habit.
-pub(super) struct UnitHabits {
-    fahrenheit: bool,
-    celsius: bool,
-    metric_pressure: bool,
-}
-
-impl UnitHabits {
-    /// Looks through the readings of a note, and its set point.
-    pub fn of(parse: &Parse<'_>) -> Self {
-        let mut habits = Self {
-            fahrenheit: false,
-            celsius: false,
-            metric_pressure: false,
-        };
-        for line in &parse.lines {
-            match &line.line {
-                // `setpoint: -20 C` says in which scale the rest is meant.
-                Line::Head(head) if head.known == Some(HeadKey::SetPoint) => {
-                    for token in tokens(head.value.node, 0) {
-                        habits.note(token.text);
-                    }
-                }
-                Line::Entry(Entry {
-                    statement: Statement::Readings(items),
-                    ..
-                }) => {
-                    for item in items {
-                        if let Item::Value(ValueItem {
-                            unit: Some(unit), ..
-                        }) = item
-                        {
-                            habits.note(unit.node);
-                        }
-                    }
-                }
-                _ => {}
-            }
-        }
-        habits
-    }
-
-    fn note(&mut self, unit: &str) {
-        for unit in lookup_unit(unit) {
-            match unit {
-                Unit::Fahrenheit => self.fahrenheit = true,
-                Unit::Celsius => self.celsius = true,
-                Unit::Bar | Unit::Kilopascal | Unit::Megapascal => self.metric_pressure = true,
-                _ => {}
-            }
-        }
-    }
-
-    /// Metric when the note writes Celsius and never Fahrenheit.
-    pub fn display(&self) -> Display {
-        if self.celsius && !self.fahrenheit {
-            Display::Si
-        } else {
-            Display::Us
-        }
-    }
-
-    /// The unit to take for a point without one, or `None` when the note's habit leaves a doubt.
-    pub fn assume(&self, point: Point) -> Option<Unit> {
-        let info = point.info();
-        match info.dimension? {
-            Dimension::Temperature if self.celsius && self.fahrenheit => None,
-            Dimension::Temperature if self.celsius => Some(Unit::Celsius),
-            // bar, kPa or MPa: the note's own choice among them is not certain enough
-            Dimension::Pressure if self.metric_pressure => None,
-            _ => info.unit,
-        }
-    }
-}
-
 /// The readings of one item: none when it had to be refused, three for three legs.
-pub(super) fn read(builder: &mut Builder<'_>, item: &Item<'_>, place: Place) -> Vec<Reading> {
+pub(super) fn read(draft: &mut Draft<'_>, item: &Item<'_>, place: Place) -> Vec<Reading> {
     match item {
         Item::State { name, point, state } => point
             .seen()
@@ -102,22 +27,22 @@ pub(super) fn read(builder: &mut Builder<'_>, item: &Item<'_>, place: Place) -> 
                 which: point.which.clone(),
                 leg: point.leg,
                 value: Value::Seen(state.node),
-                seen_as: Some(builder.source.slice(state.span).to_lowercase()),
+                seen_as: Some(draft.source.slice(state.span).to_lowercase()),
                 remark: None,
                 span: name.span.to(state.span),
-                line: builder.source.line(name.span.start),
+                line: draft.source.line(name.span.start),
                 visit: place.visit,
                 at: place.at,
                 phase: place.phase,
             })
             .into_iter()
             .collect(),
-        Item::Value(value) => value_readings(builder, value, place),
+        Item::Value(value) => value_readings(draft, value, place),
     }
 }
 
-fn value_readings(builder: &mut Builder<'_>, item: &ValueItem<'_>, place: Place) -> Vec<Reading> {
-    let Some((point, unit)) = point_and_unit(builder, item) else {
+fn value_readings(draft: &mut Draft<'_>, item: &ValueItem<'_>, place: Place) -> Vec<Reading> {
+    let Some((point, unit)) = point_and_unit(draft, item) else {
         return Vec::new();
     };
     let points = match legs(item, point) {
@@ -131,7 +56,7 @@ fn value_readings(builder: &mut Builder<'_>, item: &ValueItem<'_>, place: Place)
                 item.name.node,
                 item.values.len()
             );
-            builder.diagnostics.push(
+            draft.diagnostics.push(
                 Diagnostic::new(&code::WRONG_COUNT, span, message)
                     .help("give one value, or name the legs: `compressor 9.1 / 9.3 / 9.0 A`"),
             );
@@ -140,9 +65,9 @@ fn value_readings(builder: &mut Builder<'_>, item: &ValueItem<'_>, place: Place)
     };
     let mut readings = Vec::with_capacity(points.len());
     for (value, (point, leg)) in item.values.iter().zip(points) {
-        let text = shown(builder, item, *value, unit);
+        let text = shown(draft, item, *value, unit);
         let quantity = written(value.node, unit, text);
-        question(builder, point, &quantity, item.name.span, value.span);
+        question(draft, point, &quantity, item.name.span, value.span);
         readings.push(Reading {
             point,
             which: item.point.which.clone(),
@@ -151,7 +76,7 @@ fn value_readings(builder: &mut Builder<'_>, item: &ValueItem<'_>, place: Place)
             seen_as: None,
             remark: item.remark.map(|r| r.node.to_owned()),
             span: item.name.span.to(item.unit.map_or(value.span, |u| u.span)),
-            line: builder.source.line(item.name.span.start),
+            line: draft.source.line(item.name.span.start),
             visit: place.visit,
             at: place.at,
             phase: place.phase,
@@ -162,12 +87,12 @@ fn value_readings(builder: &mut Builder<'_>, item: &ValueItem<'_>, place: Place)
 
 /// The digits as typed, with the unit as typed or, where none was, the one assumed.
 fn shown(
-    builder: &Builder<'_>,
+    draft: &Draft<'_>,
     item: &ValueItem<'_>,
     value: Spanned<crate::quantity::Number>,
     unit: Unit,
 ) -> String {
-    let digits = builder.source.slice(value.span);
+    let digits = draft.source.slice(value.span);
     match item.unit {
         Some(written) => {
             // `4.2psig` stays joined, `4.2 psig` stays apart; a leg of three gets a blank.
@@ -201,14 +126,14 @@ fn legs(item: &ValueItem<'_>, point: Point) -> Option<Vec<(Point, Option<Leg>)>>
     }
 }
 
-fn point_and_unit(builder: &mut Builder<'_>, item: &ValueItem<'_>) -> Option<(Point, Unit)> {
+fn point_and_unit(draft: &mut Draft<'_>, item: &ValueItem<'_>) -> Option<(Point, Unit)> {
     let Some(unit) = item.unit else {
-        return assumed_unit(builder, item);
+        return assumed_unit(draft, item);
     };
     let units = lookup_unit(unit.node);
     if let Some(found) = item.point.measured_by(units) {
         if found.1 == Unit::Psig && units.contains(&Unit::Pound) && unit.node != "#" {
-            builder.diagnostics.push(
+            draft.diagnostics.push(
                 Diagnostic::new(
                     &code::UNIT_ASSUMED,
                     unit.span,
@@ -219,7 +144,7 @@ fn point_and_unit(builder: &mut Builder<'_>, item: &ValueItem<'_>) -> Option<(Po
         }
         return Some(found);
     }
-    builder.diagnostics.push(wrong_dimension(item, unit, units));
+    draft.diagnostics.push(wrong_dimension(item, unit, units));
     None
 }
 
@@ -288,17 +213,17 @@ fn wrong_dimension(item: &ValueItem<'_>, unit: Spanned<&str>, units: &[Unit]) ->
     diagnostic
 }
 
-fn assumed_unit(builder: &mut Builder<'_>, item: &ValueItem<'_>) -> Option<(Point, Unit)> {
+fn assumed_unit(draft: &mut Draft<'_>, item: &ValueItem<'_>) -> Option<(Point, Unit)> {
     let measured: Vec<Point> = item.point.measured().collect();
     let last = item.values[item.values.len() - 1];
     let name = item.name.node;
     let assumed = match measured.as_slice() {
-        [point] => builder.habits.assume(*point).map(|unit| (*point, unit)),
+        [point] => draft.habits.assume(*point).map(|unit| (*point, unit)),
         _ => None,
     };
     if let Some((_, unit)) = assumed {
-        let value = builder.source.slice(item.values[0].span.to(last.span));
-        builder.diagnostics.push(
+        let value = draft.source.slice(item.values[0].span.to(last.span));
+        draft.diagnostics.push(
             Diagnostic::new(
                 &code::UNIT_ASSUMED,
                 item.name.span.to(last.span),
@@ -307,7 +232,7 @@ fn assumed_unit(builder: &mut Builder<'_>, item: &ValueItem<'_>) -> Option<(Poin
             .safe_fix(
                 "write the unit",
                 Span::new(last.span.end as usize, last.span.end as usize),
-                unit_put_in(builder.source.text(), last.span.end, unit),
+                unit_put_in(draft.source.text(), last.span.end, unit),
             ),
         );
         return assumed;
@@ -315,7 +240,7 @@ fn assumed_unit(builder: &mut Builder<'_>, item: &ValueItem<'_>) -> Option<(Poin
     let choices: Vec<&str> = match measured.as_slice() {
         [] => {
             let usual = item.point.seen().map_or(["on", "off"], Point::usual_states);
-            builder.diagnostics.push(
+            draft.diagnostics.push(
                 Diagnostic::new(
                     &code::WRONG_DIMENSION,
                     last.span,
@@ -341,7 +266,7 @@ fn assumed_unit(builder: &mut Builder<'_>, item: &ValueItem<'_>) -> Option<(Poin
             units.into_iter().map(Unit::symbol).collect()
         }
     };
-    builder.diagnostics.push(
+    draft.diagnostics.push(
         Diagnostic::new(
             &code::UNIT_NEEDED,
             item.name.span.to(last.span),
@@ -349,7 +274,7 @@ fn assumed_unit(builder: &mut Builder<'_>, item: &ValueItem<'_>) -> Option<(Poin
         )
         .help(format!(
             "write for example `{name} {} {}`",
-            builder.source.slice(last.span),
+            draft.source.slice(last.span),
             choices[0]
         )),
     );
@@ -357,14 +282,14 @@ fn assumed_unit(builder: &mut Builder<'_>, item: &ValueItem<'_>) -> Option<(Poin
 }
 
 /// Questions a value far outside what the point can read.
-fn question(builder: &mut Builder<'_>, point: Point, value: &Written, name: Span, span: Span) {
+fn question(draft: &mut Draft<'_>, point: Point, value: &Written, name: Span, span: Span) {
     let (low, high) = point.info().plausible;
     let si = value.quantity.si();
     if (low..=high).contains(&si) {
         return;
     }
     let side = if si < low { "below" } else { "above" };
-    builder.diagnostics.push(
+    draft.diagnostics.push(
         Diagnostic::new(
             &code::IMPLAUSIBLE_VALUE,
             span,

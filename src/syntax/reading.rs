@@ -5,14 +5,13 @@
 //! a box is not numbered; in `evap fan 2 off` there is no value at all but a state.
 
 use super::line::{Item, ValueItem};
-use super::statement::verb_spellings;
 use super::token::{Token, TokenKind};
 use crate::diagnostic::{Diagnostic, code};
 use crate::quantity::{Number, lookup_unit, unit_spellings};
 use crate::source::Spanned;
 use crate::vocabulary::{
     POINTS, Point, PointName, candidates, fold, is_numbered, nearest, nearest_state, resolve,
-    starts_remark, state,
+    starts_remark, state, verb_spellings,
 };
 
 /// Most words a unit is spelt with (`inches of water column`).

@@ -7,7 +7,7 @@ use crate::diagnostic::{Diagnostic, code};
 use crate::quantity::lookup_unit;
 use crate::source::{Span, Spanned};
 use crate::vocabulary::{
-    POINTS, VERBS, Verb, fold, head_key, head_spellings, nearest, resolve, verb,
+    POINTS, Verb, fold, head_key, head_spellings, nearest, resolve, verb, verb_spellings,
 };
 
 /// Longest text before a colon that is taken for a key.
@@ -243,11 +243,4 @@ fn leading_words(text: &str, count: usize) -> Option<&str> {
     let last = text.split_whitespace().nth(count - 1)?;
     let end = last.as_ptr() as usize - text.as_ptr() as usize + last.len();
     Some(&text[..end])
-}
-
-/// Every spelling of a line kind, for suggestions.
-pub(super) fn verb_spellings() -> impl Iterator<Item = &'static str> {
-    VERBS
-        .iter()
-        .flat_map(|v| std::iter::once(v.name).chain(v.spellings.iter().copied()))
 }

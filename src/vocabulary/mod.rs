@@ -19,7 +19,7 @@ pub use remarks::starts_remark;
 pub use signs::{SIGNS, Sign, recognise};
 pub use states::{State, nearest_state, state};
 pub use suggest::{list, nearest, plural};
-pub use verbs::{VERBS, Verb, VerbInfo, verb};
+pub use verbs::{VERBS, Verb, VerbInfo, verb, verb_spellings};
 
 /// Folds a name for lookup: lower case, punctuation to blanks, one blank between words.
 ///

@@ -206,3 +206,10 @@ pub fn verb(text: &str) -> Option<(Verb, std::ops::Range<usize>)> {
         Some((row.verb, 0..end))
     })
 }
+
+/// Every spelling of a line kind, for suggestions.
+pub fn verb_spellings() -> impl Iterator<Item = &'static str> {
+    VERBS
+        .iter()
+        .flat_map(|v| std::iter::once(v.name).chain(v.spellings.iter().copied()))
+}
