@@ -285,7 +285,7 @@ proptest! {
     fn a_broken_line_put_in_costs_only_itself(
         text in mutated(),
         at in any::<prop::sample::Index>(),
-        broken in select(&["zzyzx qwfp", "0975", "left shoe 17 F", "?!", "\u{1}"][..]),
+        broken in select(&["zzyzx qwfp", "0975", "xqzv wyvw 17 F", "?!", "\u{1}"][..]),
     ) {
         let source = Source::new("note.job", text.as_str());
         // An indented line continues the one above it, and would continue the broken one.

@@ -13,7 +13,7 @@ use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
 
 /// Notes compiled before any of their output is printed; bounds memory over large folders.
-const BATCH: usize = 256;
+const BATCH: usize = 1024;
 
 #[derive(Args)]
 pub(super) struct Check {
@@ -131,7 +131,7 @@ impl Check {
             })?;
             if found.is_empty() {
                 return Err(Failure(format!(
-                    "{}: no note (*.job) in this folder",
+                    "{}: no note (*.job) in this folder (hidden files and those that .gitignore names are left out)",
                     path.display()
                 )));
             }

@@ -65,6 +65,14 @@ pub(super) fn write_file(path: &Path, content: &[u8]) -> Result<(), Failure> {
             "{name} leads to a note; a report is never written over one"
         )));
     }
+    // A pipe or a device is written to, never replaced.
+    if std::fs::metadata(&target).is_ok_and(|m| !m.is_file() && !m.is_dir()) {
+        return std::fs::OpenOptions::new()
+            .write(true)
+            .open(&target)
+            .and_then(|mut file| file.write_all(content))
+            .map_err(|e| Failure(format!("{name}: {}", reason(&e))));
+    }
     if target.is_dir() {
         return Err(Failure(format!("{name} is a folder")));
     }

@@ -1,7 +1,7 @@
 //! `rimebook report`: writes a report of each note.
 
 use super::output::{print, read_note, write_file};
-use super::{Failure, NOTE_ERRORS};
+use super::{COULD_NOT_RUN, Failure, NOTE_ERRORS};
 use crate::compile::compile;
 use crate::diagnostic::{Severity, short};
 use crate::render::{self, Format};
@@ -72,12 +72,27 @@ impl Report {
                 "several notes cannot be written to one file; leave out --output to write each next to its note".to_owned(),
             ));
         }
+        if self.notes.len() > 1 && self.output.is_some() && !matches!(self.format, To::Md) {
+            return Err(Failure(
+                "several notes on standard output would be no valid file; use --to md, or leave out --output".to_owned(),
+            ));
+        }
         let world = DiskWorld {
             templates: self.templates.clone(),
         };
         let mut code = 0;
         for note in &self.notes {
-            let compiled = compile(read_note(&world, note)?);
+            let source = match read_note(&world, note) {
+                Ok(source) => source,
+                // One note that cannot be read does not keep the others from their reports.
+                Err(Failure(sentence)) if self.notes.len() > 1 => {
+                    eprintln!("rimebook: {sentence}");
+                    code = COULD_NOT_RUN;
+                    continue;
+                }
+                Err(failure) => return Err(failure),
+            };
+            let compiled = compile(source);
             // The report is written all the same; what was left out of it is said here.
             let mut advice = 0;
             for diagnostic in &compiled.diagnostics {
@@ -97,12 +112,24 @@ impl Report {
             match self.target(note, audience, format) {
                 None => print(&text)?,
                 Some(path) => {
+                    let same = |a: &Path, b: &Path| {
+                        a.canonicalize()
+                            .ok()
+                            .zip(b.canonicalize().ok())
+                            .is_some_and(|(a, b)| a == b)
+                    };
+                    if same(&path, note) {
+                        return Err(Failure(format!(
+                            "{} is the note itself; a report is never written over one",
+                            path.display()
+                        )));
+                    }
                     write_file(&path, text.as_bytes())?;
                     eprintln!("wrote {}", path.display());
                 }
             }
             if compiled.has_errors() {
-                code = NOTE_ERRORS;
+                code = code.max(NOTE_ERRORS);
             }
         }
         Ok(code)

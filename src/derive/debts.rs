@@ -43,19 +43,12 @@ pub struct Orphan {
     pub line: u32,
     /// Its place.
     pub span: Span,
+    /// What was open at that moment, for the message.
+    pub open: Vec<String>,
 }
 
-/// Every debt of the job.
-pub(super) fn debts(job: &Job) -> Vec<Debt> {
-    settle(job).0
-}
-
-/// Every closing line that nothing had opened.
-pub fn orphans(job: &Job) -> Vec<Orphan> {
-    settle(job).1
-}
-
-fn settle(job: &Job) -> (Vec<Debt>, Vec<Orphan>) {
+/// Every debt of the job, and every closing line that closed none.
+pub(super) fn settle(job: &Job) -> (Vec<Debt>, Vec<Orphan>) {
     let mut debts: Vec<Debt> = Vec::new();
     let mut orphans = Vec::new();
     for (visit, entry) in job.entries() {
@@ -85,13 +78,18 @@ fn settle(job: &Job) -> (Vec<Debt>, Vec<Orphan>) {
                 text: text.clone(),
                 line: entry.line,
                 span: entry.span,
+                open: debts
+                    .iter()
+                    .filter(|d| d.kind == kind && d.closed.is_none())
+                    .map(|d| d.text.clone())
+                    .collect(),
             }),
         }
     }
     (debts, orphans)
 }
 
-/// The open debt that shares most of the closing line's words; the latest among equals.
+/// The open debt that shares most of the closing line's words; none when two share equally many.
 ///
 /// A lock may be closed without its name when only one is on: nothing else can be meant.
 fn best_match(debts: &[Debt], kind: DebtKind, text: &str) -> Option<usize> {
@@ -105,14 +103,30 @@ fn best_match(debts: &[Debt], kind: DebtKind, text: &str) -> Option<usize> {
             _ => None,
         };
     }
-    open.into_iter()
+    let fits: Vec<(usize, usize)> = open
+        .into_iter()
         .filter_map(|i| {
             let opening = significant(&debts[i].text);
             let shared = closing.iter().filter(|w| opening.contains(w)).count();
-            (shared > 0 && 2 * shared >= closing.len()).then_some((shared, i))
+            // `disconnect 2` does not close `disconnect 1`.
+            let labels = |words: &[String]| -> Vec<String> {
+                words.iter().filter(|w| is_label(w)).cloned().collect()
+            };
+            let (a, b) = (labels(&opening), labels(&closing));
+            let clash = !a.is_empty() && !b.is_empty() && a != b;
+            (shared > 0 && 2 * shared >= closing.len() && !clash).then_some((shared, i))
         })
-        .max()
-        .map(|(_, i)| i)
+        .collect();
+    let best = fits.iter().map(|f| f.0).max()?;
+    let mut equals = fits.iter().filter(|f| f.0 == best);
+    let first = equals.next()?;
+    // Two that fit equally well: which one was undone is not for luck to say.
+    equals.next().is_none().then_some(first.1)
+}
+
+/// A number or a single letter: which one of several.
+fn is_label(word: &str) -> bool {
+    word.len() == 1 || word.bytes().all(|b| b.is_ascii_digit())
 }
 
 /// Words that tell one condition from another.

@@ -76,13 +76,16 @@ pub struct CylinderShare<'a> {
     pub filled: Mass,
 }
 
-/// True when two cylinder labels are one cylinder: case aside.
+/// True when two cylinder labels are one cylinder: case, blanks and strokes aside.
 pub fn same_cylinder(a: Option<&str>, b: Option<&str>) -> bool {
-    match (a, b) {
-        (Some(a), Some(b)) => a.eq_ignore_ascii_case(b),
-        (None, None) => true,
-        _ => false,
-    }
+    let folded = |label: &str| -> String {
+        label
+            .chars()
+            .filter(|c| c.is_alphanumeric())
+            .flat_map(char::to_lowercase)
+            .collect()
+    };
+    a.map(folded) == b.map(folded)
 }
 
 /// The books of a job.

@@ -11,10 +11,10 @@ mod pairing;
 mod pressure_tests;
 pub mod time;
 
-pub use debts::{Debt, DebtKind};
+pub use debts::{Debt, DebtKind, Orphan};
 pub use ledger::Ledger;
 pub use pairing::{Bench, WINDOW_MINUTES};
-pub(crate) use pairing::{current, voltage};
+pub(crate) use pairing::{current, same_circuit, voltage};
 pub use pressure_tests::{HoldTest, VacuumShape, VacuumTest};
 pub use time::{VisitTime, hours_minutes};
 
@@ -200,6 +200,8 @@ pub struct Derivation {
     pub times: Vec<VisitTime>,
     /// Temporary conditions and locks, open or undone.
     pub debts: Vec<Debt>,
+    /// Lines that undo what nothing had opened.
+    pub orphans: Vec<Orphan>,
 }
 
 impl Derivation {
@@ -219,7 +221,7 @@ pub fn derive(job: &Job) -> Derivation {
     out.vacuums = pressure_tests::vacuums(job);
     out.ledger = ledger::books(job);
     out.times = time::times(job);
-    out.debts = debts::debts(job);
+    (out.debts, out.orphans) = debts::settle(job);
     out.values.sort_by_key(|d| d.span().start);
     out
 }

@@ -48,11 +48,27 @@ impl<'a> Bench<'a> {
     }
 
     /// The reading at `point` that belongs to the moment of `anchor`, nearest in time.
+    ///
+    /// A reading of another circuit never does; one without a circuit does not either, where that
+    /// point was read on several circuits at that moment.
     pub fn with(&self, anchor: &Reading, point: Point) -> Option<&'a Reading> {
-        self.at(point)
+        let near: Vec<(i32, &'a Reading)> = self
+            .at(point)
             .filter(|r| r.visit == anchor.visit && r.phase == anchor.phase)
-            .filter(|r| r.which == anchor.which || r.which.is_none() || anchor.which.is_none())
             .filter_map(|r| Some((distance(anchor, r)?, r)))
+            .collect();
+        let mut labels: Vec<&str> = near
+            .iter()
+            .filter_map(|(_, r)| r.which.as_deref())
+            .collect();
+        labels.sort_unstable();
+        labels.dedup();
+        near.into_iter()
+            .filter(|(_, r)| match (&anchor.which, &r.which) {
+                (None, Some(_)) => labels.len() == 1,
+                (Some(a), Some(b)) => a == b,
+                (_, None) => true,
+            })
             .min_by_key(|(apart, r)| (r.which != anchor.which, *apart))
             .map(|(_, r)| r)
     }
@@ -106,4 +122,9 @@ pub(crate) fn current(reading: &Reading) -> Option<Current> {
         Quantity::Current(a) => Some(a),
         _ => None,
     }
+}
+
+/// True when two readings, or a reading and a value, can be of one circuit.
+pub(crate) fn same_circuit(a: Option<&str>, b: Option<&str>) -> bool {
+    a.is_none() || b.is_none() || a == b
 }

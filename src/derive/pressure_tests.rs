@@ -126,8 +126,20 @@ pub(super) fn holds(job: &Job) -> Vec<HoldTest> {
                 at: entry.at,
                 visit,
             };
+            // Another gas, or a pressure put up again, is another test.
+            let goes_on = runs.last().and_then(|run| run.last()).is_some_and(|last| {
+                let allowed = last.resolution.max(point.resolution)
+                    + 0.01 * (last.pressure.pascal() + 101_325.0);
+                let warmer = match (last.temperature, point.temperature) {
+                    (Some(from), Some(to)) => (to - from).kelvin().max(0.0),
+                    _ => 0.0,
+                };
+                let by_warmth = (last.pressure.pascal() + 101_325.0) * warmer / 280.0;
+                last.gas == point.gas
+                    && point.pressure.pascal() - last.pressure.pascal() <= allowed + by_warmth
+            });
             match runs.last_mut() {
-                Some(run) if open => run.push(point),
+                Some(run) if open && goes_on => run.push(point),
                 _ => runs.push(vec![point]),
             }
             open = true;
@@ -187,7 +199,8 @@ pub(super) fn vacuums(job: &Job) -> Vec<VacuumTest> {
         {
             let reading = (entry.at, *depth, written.clone(), *isolated);
             match tests.last_mut() {
-                Some(test) if open => {
+                // Pumping again after the pump was valved off is another evacuation.
+                Some(test) if open && (*isolated || !test.readings.iter().any(|r| r.3)) => {
                     test.readings.push(reading);
                     test.lines.1 = entry.line;
                     test.span = entry.span;

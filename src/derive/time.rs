@@ -41,7 +41,7 @@ pub(super) fn times(job: &Job) -> Vec<VisitTime> {
                         if let (Some(start), Some(end)) = (setting_out.take(), entry.at) {
                             add(&mut travel, minutes_between(start, end));
                         }
-                        arrived = entry.at;
+                        arrived = arrived.or(entry.at);
                     }
                     EntryKind::Depart(_) => {
                         if let (Some(start), Some(end)) = (arrived.take(), entry.at) {

@@ -51,6 +51,7 @@ codes! {
     DECIMAL_COMMA "RB110" "decimal-comma" Advice "A comma between digits was read as a decimal point. Commas also separate readings, so a point is safer.";
     DATE_ORDER "RB111" "ambiguous-date-order" Warning "A date like 3/4/2026 was read month first. Write 2026-03-04 or 2026-04-03 to leave no doubt.";
     LONE_CONTINUATION "RB112" "continuation-of-nothing" Error "An indented line continues the free text above it, and here there is nothing above to continue. Move it to the start of the line.";
+    LOOSE_MINUS "RB114" "loose-minus" Error "A stroke with a blank behind it stands before a number: it may be a minus sign or only a stroke. The reading is not used until that is clear.";
     TRAILING_WORDS "RB113" "words-after-value" Advice "Words after a value were kept as a remark on that reading. If they are a reading of their own, separate them with a comma.";
 
     WRONG_DIMENSION "RB201" "wrong-dimension" Error "The unit cannot measure the point: a pressure in degrees, a temperature in psi. The reading is not used. Often the neighbouring point is meant: `suction` is a pressure, `suction line` a temperature.";

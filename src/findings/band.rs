@@ -1,7 +1,7 @@
 //! What a unit should do: the bands that values are judged against, each with its basis.
 
-use crate::derive::{Derived, current};
-use crate::model::{Expansion, Job, Value};
+use crate::derive::{Derived, WINDOW_MINUTES, current, same_circuit};
+use crate::model::{Expansion, Job, Reading, Value};
 use crate::quantity::TemperatureDifference;
 use crate::vocabulary::{Point, State, fold};
 
@@ -25,13 +25,15 @@ pub fn application(job: &Job) -> Application {
     let Some(tag) = &job.unit.tag else {
         return Application::Unknown;
     };
-    let folded = fold(&tag.node);
-    let has = |words: &[&str]| words.iter().any(|w| folded.contains(w));
-    if has(&["freezer", "ice cream", "low temp", "frozen"]) {
+    let folded = format!(" {} ", fold(&tag.node));
+    let has = |words: &[&str]| words.iter().any(|w| folded.contains(&format!(" {w} ")));
+    if has(&["freezer", "freezers", "ice cream", "low temp", "frozen"]) {
         Application::LowTemperature
     } else if has(&[
         "cooler",
+        "coolers",
         "case",
+        "cases",
         "refrigerator",
         "medium temp",
         "reach in",
@@ -45,7 +47,8 @@ pub fn application(job: &Job) -> Application {
         "rooftop",
         "roof top",
         "rtu",
-        "air condition",
+        "air conditioner",
+        "air conditioning",
         "split",
         "heat pump",
         "chiller",
@@ -125,26 +128,47 @@ pub fn td(job: &Job) -> Band {
     }
 }
 
-/// True when a value belongs to a moment at which the compressor was seen not to run: pressures at
-/// rest say nothing of superheat or ratio.
-pub fn at_rest(case: &Case<'_>, value: &Derived) -> bool {
-    let same = |r: &&crate::model::Reading| r.visit == value.visit && r.phase == value.phase;
-    let near = |r: &&crate::model::Reading| match (r.at, value.at) {
-        (Some(a), Some(b)) => (a.0 - b.0).abs() <= crate::derive::WINDOW_MINUTES,
-        _ => true,
+/// Whether the compressor ran at the moment of a value: by the last state seen before it in the
+/// visit, on the same circuit, or else by its current at that moment. `None` when neither is known.
+pub fn runs(case: &Case<'_>, value: &Derived) -> Option<bool> {
+    let end = value.inputs.iter().map(|i| i.span.end).max().unwrap_or(0);
+    let of_value = |r: &&Reading| {
+        r.visit == value.visit && same_circuit(r.which.as_deref(), value.which.as_deref())
     };
-    let stopped = case
+    // A state on the same line or at the same minute counts as before.
+    let before = |r: &&Reading| match (r.at, value.at) {
+        (Some(seen), Some(at)) => seen <= at,
+        _ => r.span.start < end,
+    };
+    let seen = case
         .bench
         .at(Point::Compressor)
-        .filter(same)
-        .filter(near)
-        .any(|r| matches!(r.value, Value::Seen(State::Off | State::Tripped)));
-    let mut amps = case
+        .filter(of_value)
+        .filter(before)
+        .last();
+    match seen.map(|r| &r.value) {
+        Some(Value::Seen(State::Off | State::Tripped)) => return Some(false),
+        Some(Value::Seen(State::On)) => return Some(true),
+        _ => {}
+    }
+    let near = |r: &&Reading| match (r.at, value.at) {
+        (Some(a), Some(b)) => (a.0 - b.0).abs() <= WINDOW_MINUTES,
+        _ => true,
+    };
+    let mut drawn = case
         .bench
         .at(Point::CompressorCurrent)
-        .filter(same)
+        .filter(of_value)
+        .filter(|r| r.phase == value.phase)
         .filter(near)
         .filter_map(current)
         .peekable();
-    stopped || (amps.peek().is_some() && amps.all(|a| a.ampere() < 0.2))
+    drawn.peek()?;
+    Some(drawn.any(|a| a.ampere() >= 0.2))
+}
+
+/// True when the compressor is known not to have run: pressures at rest say nothing of superheat or
+/// ratio.
+pub fn at_rest(case: &Case<'_>, value: &Derived) -> bool {
+    runs(case, value) == Some(false)
 }

@@ -2,12 +2,11 @@
 
 use super::band::{self, Band, at_rest};
 use super::{Case, Finding, Rule, Verdict, exceeds};
-use crate::derive::{Derived, Input};
+use crate::derive::{Derived, Input, WINDOW_MINUTES, same_circuit};
 use crate::diagnostic::{Code, Severity};
 use crate::model::Reading;
-use crate::model::Value::Seen;
 use crate::quantity::{Quantity, Temperature, TemperatureDifference};
-use crate::vocabulary::{Point, State};
+use crate::vocabulary::Point;
 
 pub(super) static RULES: &[&Rule] = &[
     &HIGH_SUPERHEAT,
@@ -287,20 +286,8 @@ static LOW_RATIO: Rule = Rule {
     },
 };
 
-/// True when the compressor was seen running, or drew current, in the phase of a value.
 fn runs(case: &Case<'_>, value: &Derived) -> bool {
-    let same = |r: &&Reading| r.visit == value.visit && r.phase == value.phase;
-    let seen = case
-        .bench
-        .at(Point::Compressor)
-        .filter(same)
-        .any(|r| r.value == Seen(State::On));
-    seen || case
-        .bench
-        .at(Point::CompressorCurrent)
-        .filter(same)
-        .filter_map(crate::derive::current)
-        .any(|a| a.ampere() > 0.5)
+    band::runs(case, value) == Some(true)
 }
 
 static HOT_DISCHARGE: Rule = Rule {
@@ -315,6 +302,10 @@ static HOT_DISCHARGE: Rule = Rule {
     caution: Some("The line burns on touch."),
     source: "225 F on the line near the compressor, trade press (achrnews.com, article 142619)",
     check: |case| {
+        // R-744 runs hotter by nature; its limit is the maker's.
+        if is_carbon_dioxide(case) {
+            return Verdict::NotEvaluated;
+        }
         HOT_DISCHARGE.each_reading(case.bench.at(Point::DischargeLine), |r| {
             let limit = Temperature::from_fahrenheit(225.0);
             let temperature = reading_temperature(r)?;
@@ -348,8 +339,11 @@ static WET_DISCHARGE: Rule = Rule {
             let superheat = v.value.difference()?.fahrenheit();
             (exceeds(15.0, superheat) && !at_rest(case, v)).then(|| {
                 format!(
-                    "discharge superheat {} is below 15 F: liquid at the compressor, or no pumping",
-                    v.text(case.job.display)
+                    "discharge superheat {} is below {}: liquid at the compressor, or no pumping",
+                    v.text(case.job.display),
+                    case.job
+                        .display
+                        .difference(TemperatureDifference::from_fahrenheit(15.0))
                 )
             })
         })
@@ -430,6 +424,10 @@ static LIQUID_BELOW_AMBIENT: Rule = Rule {
     caution: None,
     source: "second law: air does not cool below its own temperature",
     check: |case| {
+        // R-744 liquid comes from a flash tank, colder than any condenser could make it.
+        if is_carbon_dioxide(case) {
+            return Verdict::NotEvaluated;
+        }
         LIQUID_BELOW_AMBIENT.each_reading(case.bench.at(Point::LiquidLine), |liquid| {
             let ambient = case.bench.with(liquid, Point::Ambient)?;
             let below =
@@ -476,7 +474,12 @@ static STATED_SUPERHEAT: Rule = Rule {
                 let computed = case
                     .derived
                     .of(formula)
-                    .find(|d| d.visit == stated.visit && d.phase == stated.phase);
+                    .filter(|d| d.visit == stated.visit && d.phase == stated.phase)
+                    .filter(|d| same_circuit(d.which.as_deref(), stated.which.as_deref()))
+                    .find(|d| match (d.at, stated.at) {
+                        (Some(a), Some(b)) => (a.0 - b.0).abs() <= WINDOW_MINUTES,
+                        _ => true,
+                    });
                 let Some((derived, computed)) =
                     computed.and_then(|d| Some((d, d.value.difference()?)))
                 else {
@@ -503,6 +506,10 @@ static STATED_SUPERHEAT: Rule = Rule {
         }
     },
 };
+
+fn is_carbon_dioxide(case: &Case<'_>) -> bool {
+    case.job.unit.refrigerant.is_some_and(|r| r.name == "R-744")
+}
 
 pub(super) fn reading_temperature(reading: &Reading) -> Option<Temperature> {
     match reading.written()?.quantity {

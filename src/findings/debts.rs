@@ -1,8 +1,7 @@
 //! RB60x: what was left open.
 
 use super::{Case, Finding, Rule, Verdict};
-use crate::derive::debts::{Orphan, orphans};
-use crate::derive::{Debt, DebtKind, Input};
+use crate::derive::{Debt, DebtKind, Input, Orphan};
 use crate::diagnostic::{Code, Severity};
 
 pub(super) static RULES: &[&Rule] = &[
@@ -49,8 +48,10 @@ fn orphan(
     kind: DebtKind,
     sentence: impl Fn(&Orphan) -> String,
 ) -> Verdict {
-    let found = orphans(case.job)
-        .into_iter()
+    let found = case
+        .derived
+        .orphans
+        .iter()
         .filter(|o| o.kind == kind)
         .map(|o| {
             let evidence = Input {
@@ -59,7 +60,7 @@ fn orphan(
                 line: o.line,
                 span: o.span,
             };
-            rule.finding(sentence(&o), vec![evidence], u32::MAX)
+            rule.finding(sentence(o), vec![evidence], u32::MAX)
         })
         .collect();
     Verdict::Judged(found)
@@ -117,8 +118,9 @@ static RESTORED_NOTHING: Rule = Rule {
     check: |case| {
         orphan(&RESTORED_NOTHING, case, DebtKind::Condition, |o| {
             format!(
-                "`{}` was restored, but nothing like it was left in this note",
-                first_line(&o.text)
+                "`{}` was restored, but nothing like it was left in this note{}",
+                first_line(&o.text),
+                still_open(o)
             )
         })
     },
@@ -138,8 +140,9 @@ static UNLOCKED_NOTHING: Rule = Rule {
     check: |case| {
         orphan(&UNLOCKED_NOTHING, case, DebtKind::Lock, |o| {
             format!(
-                "lock off `{}`, but no such lock was put on in this note",
-                first_line(&o.text)
+                "lock off `{}`, but no such lock was put on in this note{}",
+                first_line(&o.text),
+                still_open(o)
             )
         })
     },
@@ -147,4 +150,17 @@ static UNLOCKED_NOTHING: Rule = Rule {
 
 fn first_line(text: &str) -> &str {
     text.lines().next().unwrap_or("")
+}
+
+/// Names what is open, so that the words can be made to match.
+fn still_open(orphan: &Orphan) -> String {
+    if orphan.open.is_empty() {
+        return String::new();
+    }
+    let open: Vec<String> = orphan
+        .open
+        .iter()
+        .map(|text| format!("`{}`", first_line(text)))
+        .collect();
+    format!("; open at that time: {}", open.join(", "))
 }

@@ -3,7 +3,7 @@
 use super::{Case, Finding, Rule, Verdict, entry_input};
 use crate::derive::{HoldTest, Input, VacuumShape, VacuumTest};
 use crate::diagnostic::{Code, Severity};
-use crate::model::{EntryKind, Flow};
+use crate::model::{Entry, EntryKind, Flow, Reading};
 use crate::quantity::{AbsolutePressure, GaugePressure};
 use crate::vocabulary::Point;
 
@@ -351,6 +351,27 @@ static OPENED_WITHOUT_TESTS: Rule = Rule {
     },
 };
 
+/// A reading that can show the effect of a repair: at a point read before it, or of the cycle, the
+/// box or the load. The weather and the supply alone prove nothing.
+fn shows_effect(case: &Case<'_>, reading: &Reading, repair: &Entry) -> bool {
+    const SURROUNDINGS: &[Point] = &[
+        Point::SetPoint,
+        Point::HighAlarm,
+        Point::Ambient,
+        Point::L1L2,
+        Point::L2L3,
+        Point::L1L3,
+        Point::SupplyVoltage,
+        Point::ControlVoltage,
+    ];
+    let read_before = || {
+        case.bench
+            .at(reading.point)
+            .any(|r| r.span.start < repair.span.start)
+    };
+    !SURROUNDINGS.contains(&reading.point) || reading.point != Point::SetPoint && read_before()
+}
+
 static REPAIR_NOT_PROVED: Rule = Rule {
     code: Code {
         id: "RB510",
@@ -374,7 +395,7 @@ static REPAIR_NOT_PROVED: Rule = Rule {
         let after = case
             .job
             .readings()
-            .any(|r| r.span.start > repair.span.start && r.point != Point::SetPoint);
+            .any(|r| r.span.start > repair.span.start && shows_effect(case, r, repair));
         let mut found = Vec::new();
         if !after {
             let place = repair.at.map_or(String::new(), |at| format!(" ({at})"));

@@ -39,6 +39,15 @@ static BOX_ABOVE_SETPOINT: Rule = Rule {
         let (Some(set), Some(last)) = (set, case.bench.at(Point::Box).last()) else {
             return Verdict::NotEvaluated;
         };
+        // A reading from before the repair says nothing of how the box was left.
+        let repaired = case
+            .job
+            .entries()
+            .filter(|(_, e)| e.kind.is_repair())
+            .last();
+        if repaired.is_some_and(|(_, repair)| last.span.start < repair.span.start) {
+            return Verdict::NotEvaluated;
+        }
         let Some(temperature) = reading_temperature(last) else {
             return Verdict::NotEvaluated;
         };

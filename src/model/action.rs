@@ -1,14 +1,14 @@
 //! What an action's text says: amounts, cylinders, test readings, how soon.
 
 use super::draft::Draft;
-use super::written::{Found, find, find_duration, find_mass, is_word, slice, unit_put_in};
+use super::written::{find, find_duration, find_mass, is_word, loose_number, slice, unit_put_in};
 use super::{EntryKind, Flow, Sense, Transfer, Urgency};
 use crate::diagnostic::{Diagnostic, code};
-use crate::quantity::{Dimension, Mass, Quantity, Unit, VacuumDepth};
+use crate::quantity::{Dimension, Mass, Quantity, Unit};
 use crate::refrigerant::{self, Refrigerant};
 use crate::source::{Span, Spanned};
 use crate::syntax::{Token, TokenKind, tokens};
-use crate::vocabulary::{Verb, faults, recognise};
+use crate::vocabulary::{self, Verb, faults, fold, recognise};
 
 /// Reads the text of an action; `None` when it lacks what it cannot do without (reported).
 pub(super) fn read(
@@ -18,6 +18,9 @@ pub(super) fn read(
     text: Spanned<&str>,
 ) -> Option<EntryKind> {
     let owned = || text.node.to_owned();
+    if let (Some(words), true) = (private_part(text), verb != Verb::Private) {
+        return Some(EntryKind::Private(words.to_owned()));
+    }
     let observation = |sense| EntryKind::Observation {
         sense,
         text: owned(),
@@ -34,10 +37,21 @@ pub(super) fn read(
             text: owned(),
             fault: faults::recognise(text.node),
         },
+        // `did not fix, part on order` is news, not work.
+        Verb::Did if starts_with_word(text.node, &["not", "nothing", "no", "none"]) => {
+            observation(Sense::Noted)
+        }
         Verb::Did => EntryKind::Did(owned()),
         Verb::Handled => EntryKind::Handled(owned()),
+        // Gauges and settings come and go without being parts.
+        Verb::Fitted | Verb::Removed if starts_with_word(text.node, NO_PARTS) => {
+            EntryKind::Handled(format!("{} {}", verb.name(), text.node))
+        }
         Verb::Fitted => EntryKind::Fitted(owned()),
         Verb::Removed => EntryKind::Removed(owned()),
+        Verb::Recovered | Verb::Added if other_substance(text.node) => {
+            EntryKind::Did(format!("{} {}", verb.name(), text.node))
+        }
         Verb::Recovered => EntryKind::Refrigerant(transfer(draft, Flow::Recovered, span, text)?),
         Verb::Added => EntryKind::Refrigerant(transfer(draft, Flow::Added, span, text)?),
         Verb::Hold => hold(draft, span, text)?,
@@ -59,9 +73,65 @@ pub(super) fn read(
         Verb::Depart => EntryKind::Depart(owned()),
         Verb::LockedOut => EntryKind::LockedOut(owned()),
         Verb::LockOff => EntryKind::LockOff(owned()),
+        Verb::Left if text.node.is_empty() => EntryKind::Depart(String::new()),
+        // `left unit running`, `left customer a quote`: nothing to undo.
+        Verb::Left if starts_with_word(text.node, NO_DEBT) => observation(Sense::Noted),
         Verb::Left => EntryKind::Left(owned()),
         Verb::Restored => EntryKind::Restored(owned()),
     })
+}
+
+const NO_PARTS: &[&str] = &[
+    "gauges",
+    "gauge",
+    "set",
+    "setpoint",
+    "setting",
+    "settings",
+    "temporary",
+    "temp",
+    "panel",
+    "cover",
+];
+const NO_DEBT: &[&str] = &[
+    "unit",
+    "system",
+    "everything",
+    "all",
+    "customer",
+    "quote",
+    "card",
+    "invoice",
+    "running",
+    "note",
+    "message",
+];
+
+/// Oil and the like are no refrigerant: they are told as work and never booked.
+fn other_substance(text: &str) -> bool {
+    const OTHER: &[&str] = &["oil", "nitrogen", "n2", "glycol", "water", "dye", "brine"];
+    fold(text).split(' ').any(|word| OTHER.contains(&word))
+}
+
+fn starts_with_word(text: &str, words: &[&str]) -> bool {
+    let folded = fold(text);
+    folded
+        .split(' ')
+        .next()
+        .is_some_and(|first| words.contains(&first))
+}
+
+/// The text behind a private word that `text` starts with or holds after a stroke or a point:
+/// `private: …`, `told manager all done / note private: …`.
+pub(super) fn private_part<'s>(text: Spanned<&'s str>) -> Option<&'s str> {
+    let private = |part: &str| matches!(vocabulary::verb(part), Some((Verb::Private, _)));
+    let folded = fold(text.node);
+    let inside = folded.starts_with("note private")
+        || text.node.split(['/', ';', '.']).any(|part| {
+            let part = part.trim_start();
+            private(part) || fold(part).starts_with("note private")
+        });
+    (private(text.node) || inside).then_some(text.node)
 }
 
 fn tokens_of<'s>(text: Spanned<&'s str>) -> Vec<Token<'s>> {
@@ -79,7 +149,10 @@ fn transfer(
         amount_missing(draft, flow, span);
         return None;
     };
-    if mass <= Mass::ZERO {
+    // `19 lb 6 R-448A`, `2 of 3 kg`: a number that belongs to no weight leaves the amount in doubt.
+    let loose = tokens.get(range.end).is_some_and(|t| t.number().is_some())
+        || loose_number(&tokens[..range.start]).is_some();
+    if mass <= Mass::ZERO || loose {
         amount_doubtful(draft, span, &written);
         return None;
     }
@@ -103,7 +176,7 @@ fn transfer(
         written,
         refrigerant,
         named: words,
-        cylinder: cylinder(text, rest),
+        cylinder: cylinder(text, rest, flow),
         circuit: circuit(&tokens),
     })
 }
@@ -176,31 +249,50 @@ pub(super) fn unknown_refrigerant(
     }
 }
 
-fn cylinder(text: Spanned<&str>, tokens: &[Token<'_>]) -> Option<String> {
+/// The cylinder a transfer names: behind `from` for what went in, `into` for what came out, or
+/// behind its own word; never a circuit, a side or the unit itself.
+fn cylinder(text: Spanned<&str>, tokens: &[Token<'_>], flow: Flow) -> Option<String> {
+    const OWN: &[&str] = &["cylinder", "cyl", "bottle", "tank", "drum"];
     const LEAD: &[&str] = &[
         "into", "from", "to", "in", "out", "of", "cylinder", "cyl", "bottle", "tank", "drum",
         "the", "a", "my",
     ];
-    let at = tokens.iter().position(|t| {
-        is_word(
-            t,
-            &["into", "from", "to", "cylinder", "cyl", "bottle", "tank"],
-        )
-    })?;
-    let rest = &tokens[at..];
-    let lead = rest
-        .iter()
-        .take_while(|t| is_word(t, LEAD) || t.text == "#")
-        .count();
-    let label: Vec<&Token<'_>> = rest[lead..]
-        .iter()
-        .take_while(|t| {
-            t.kind != TokenKind::Separator
-                && !is_word(t, &["circuit", "ckt", "for", "with", "by", "at", "until"])
-        })
-        .collect();
-    let (first, last) = (label.first()?, label.last()?);
-    Some(slice(text.node, text.span.start, first.span.to(last.span)).to_owned())
+    const NOT: &[&str] = &[
+        "circuit", "ckt", "system", "unit", "receiver", "liquid", "suction", "low", "high",
+        "vapor", "vapour", "side",
+    ];
+    let ways: &[&str] = match flow {
+        Flow::Added => &["from", "out"],
+        Flow::Recovered => &["into", "to", "in"],
+    };
+    let named = |words: &[&str]| {
+        (0..tokens.len())
+            .filter(|&i| is_word(&tokens[i], words))
+            .find_map(|at| {
+                let rest = &tokens[at..];
+                let lead = rest
+                    .iter()
+                    .take_while(|t| is_word(t, LEAD) || t.text == "#")
+                    .count();
+                let label: Vec<&Token<'_>> = rest[lead..]
+                    .iter()
+                    .take_while(|t| {
+                        t.kind != TokenKind::Separator
+                            && !is_word(
+                                t,
+                                &[
+                                    "circuit", "ckt", "for", "with", "by", "at", "until", "to",
+                                    "into", "from",
+                                ],
+                            )
+                    })
+                    .collect();
+                let (first, last) = (label.first()?, label.last()?);
+                (!is_word(first, NOT))
+                    .then(|| slice(text.node, text.span.start, first.span.to(last.span)).to_owned())
+            })
+    };
+    named(ways).or_else(|| named(OWN))
 }
 
 fn circuit(tokens: &[Token<'_>]) -> Option<String> {
@@ -211,17 +303,34 @@ fn circuit(tokens: &[Token<'_>]) -> Option<String> {
     (label.text.len() <= 3).then(|| format!("circuit {}", label.text.to_uppercase()))
 }
 
+/// Gases a standing test may be noted with, the dangerous ones too, so that they are seen.
+const TEST_GASES: &[&str] = &[
+    "nitrogen",
+    "n2",
+    "oxygen",
+    "air",
+    "argon",
+    "co2",
+    "acetylene",
+    "helium",
+    "refrigerant",
+];
+
 fn hold(draft: &mut Draft<'_>, span: Span, text: Spanned<&str>) -> Option<EntryKind> {
     let tokens = tokens_of(text);
     let base = text.span.start;
-    let pressure = find(text.node, base, &tokens, Dimension::Pressure);
-    let Some(Found { written, .. }) = pressure else {
+    let Some(found) = find(text.node, base, &tokens, Dimension::Pressure) else {
         draft.diagnostics.push(
             Diagnostic::new(&code::TEST_INCOMPLETE, span, "this hold has no pressure")
                 .help("write for example `hold nitrogen 150 psig at 72 F`"),
         );
         return None;
     };
+    if let Some(loose) = found.loose {
+        draft.diagnostics.push(two_numbers(loose));
+        return None;
+    }
+    let written = found.written;
     let pressure = match written.quantity {
         Quantity::Gauge(pressure) => pressure,
         Quantity::Absolute(pressure) => pressure.gauge(draft.job.unit.atmosphere()),
@@ -235,22 +344,7 @@ fn hold(draft: &mut Draft<'_>, span: Span, text: Spanned<&str>) -> Option<EntryK
     });
     let gas = tokens
         .iter()
-        .find(|t| {
-            is_word(
-                t,
-                &[
-                    "nitrogen",
-                    "n2",
-                    "oxygen",
-                    "air",
-                    "argon",
-                    "co2",
-                    "acetylene",
-                    "helium",
-                    "refrigerant",
-                ],
-            )
-        })
+        .find(|t| is_word(t, TEST_GASES))
         .map_or("nitrogen", |t| t.text)
         .to_lowercase();
     Some(EntryKind::Hold {
@@ -262,55 +356,71 @@ fn hold(draft: &mut Draft<'_>, span: Span, text: Spanned<&str>) -> Option<EntryK
     })
 }
 
+fn two_numbers(loose: Span) -> Diagnostic {
+    Diagnostic::new(
+        &code::TEST_INCOMPLETE,
+        loose,
+        "this test line has two numbers, and which is the reading is not clear",
+    )
+    .here("this one has no unit")
+    .help("write one reading a line, each with its time")
+}
+
+/// True when the text says that the pump was valved off, and does not deny it.
+fn is_isolated(tokens: &[Token<'_>]) -> bool {
+    const ALONE: &[&str] = &["isolated", "valved", "decay", "blanked", "standing"];
+    let denied = tokens.iter().any(|t| is_word(t, &["not", "no"]));
+    let pair = tokens.windows(2).any(|pair| {
+        is_word(&pair[0], &["valve", "pump"]) && is_word(&pair[1], &["off", "closed", "shut"])
+    });
+    !denied && (pair || tokens.iter().any(|t| is_word(t, ALONE)))
+}
+
 fn vacuum(draft: &mut Draft<'_>, span: Span, text: Spanned<&str>) -> Option<EntryKind> {
     let tokens = tokens_of(text);
-    let isolated = tokens.iter().any(|t| {
-        is_word(
-            t,
-            &[
-                "isolated", "valved", "decay", "blanked", "closed", "off", "shut", "standing",
-            ],
-        )
-    });
-    let found = find(text.node, text.span.start, &tokens, Dimension::Vacuum);
-    let (depth, written) = match found {
-        Some(Found { written, .. }) => match written.quantity {
-            Quantity::Vacuum(depth) => (depth, written.text),
-            _ => return None,
-        },
-        None => {
-            let bare = tokens.iter().find(|t| t.number().is_some());
-            let gauge = find(text.node, text.span.start, &tokens, Dimension::Pressure).is_some();
-            let (Some(token), false) = (bare, gauge) else {
-                draft.diagnostics.push(
-                    Diagnostic::new(&code::TEST_INCOMPLETE, span, "this vacuum has no reading in micron")
-                        .help("write for example `vacuum 380 micron`; a compound gauge in inHg cannot show a deep vacuum"),
-                );
-                return None;
-            };
-            let number = token.number()?;
-            draft.diagnostics.push(
-                Diagnostic::new(
-                    &code::UNIT_ASSUMED,
-                    token.span,
-                    format!("`vacuum {}` has no unit; micron was taken", token.text),
-                )
-                .safe_fix(
-                    "write the unit",
-                    Span::new(token.span.end as usize, token.span.end as usize),
-                    unit_put_in(draft.source.text(), token.span.end, Unit::Micron),
-                ),
-            );
-            let Quantity::Vacuum(depth) = Unit::Micron.quantity(number) else {
-                return None;
-            };
-            (depth, format!("{} micron", token.text))
+    let isolated = is_isolated(&tokens);
+    if let Some(found) = find(text.node, text.span.start, &tokens, Dimension::Vacuum) {
+        if let Some(loose) = found.loose {
+            draft.diagnostics.push(two_numbers(loose));
+            return None;
         }
+        let Quantity::Vacuum(depth) = found.written.quantity else {
+            return None;
+        };
+        return Some(EntryKind::Vacuum {
+            depth,
+            written: found.written.text,
+            isolated,
+        });
+    }
+    let bare = tokens.iter().find(|t| t.number().is_some());
+    let gauge = find(text.node, text.span.start, &tokens, Dimension::Pressure).is_some();
+    let (Some(token), false) = (bare, gauge) else {
+        draft.diagnostics.push(
+            Diagnostic::new(&code::TEST_INCOMPLETE, span, "this vacuum has no reading in micron")
+                .help("write for example `vacuum 380 micron`; a compound gauge in inHg cannot show a deep vacuum"),
+        );
+        return None;
     };
-    let depth: VacuumDepth = depth;
+    let after = Span::new(token.span.end as usize, token.span.end as usize);
+    draft.diagnostics.push(
+        Diagnostic::new(
+            &code::UNIT_ASSUMED,
+            token.span,
+            format!("`vacuum {}` has no unit; micron was taken", token.text),
+        )
+        .safe_fix(
+            "write the unit",
+            after,
+            unit_put_in(draft.source.text(), token.span.end, Unit::Micron),
+        ),
+    );
+    let Quantity::Vacuum(depth) = Unit::Micron.quantity(token.number()?) else {
+        return None;
+    };
     Some(EntryKind::Vacuum {
         depth,
-        written,
+        written: format!("{} micron", token.text),
         isolated,
     })
 }

@@ -6,7 +6,9 @@ use super::habits::UnitHabits;
 use super::{Entry, EntryKind, Job, Minutes, Reading, Value, Visit, action, head};
 use crate::diagnostic::{Diagnostic, code};
 use crate::source::{Source, Span, Spanned};
-use crate::syntax::{Clock, Item, Line, Parse, ParsedLine, Statement, VisitDate, parse_statement};
+use crate::syntax::{
+    Clock, Item, Line, Parse, ParsedLine, Statement, VisitDate, clock_alone, parse_statement,
+};
 use crate::vocabulary::Verb;
 
 /// Builds the job from the lines of a note and reports what the lines mean beside each other.
@@ -218,6 +220,12 @@ impl<'a> Builder<'a> {
             }
             Statement::Action { verb, words, text } => {
                 debug_assert!(*verb != Verb::Visit);
+                // `arrive 0800`: the time stands behind the word.
+                if matches!(verb, Verb::Arrive | Verb::Depart)
+                    && let Some(clock) = clock_alone(*text)
+                {
+                    self.advance(clock);
+                }
                 let span = if words.is_empty() {
                     text.span
                 } else {
@@ -262,10 +270,21 @@ impl<'a> Builder<'a> {
             at: self.clock,
             phase: self.phase,
         };
-        items
+        let mut readings: Vec<Reading> = items
             .iter()
             .flat_map(|item| super::reading::read(&mut self.draft, item, place))
-            .collect()
+            .collect();
+        // `circuit A suction 118 psig, suction line 50 F`: the line is of one circuit until another is named.
+        let mut circuit: Option<String> = None;
+        for reading in &mut readings {
+            match &reading.which {
+                Some(which) if which.starts_with("circuit ") => circuit = Some(which.clone()),
+                Some(_) => {}
+                None if reading.point.is_of_circuit() => reading.which.clone_from(&circuit),
+                None => {}
+            }
+        }
+        readings
     }
 
     fn continuation(&mut self, text: Spanned<&'a str>) {
@@ -297,6 +316,13 @@ impl<'a> Builder<'a> {
                 }
             }
             Target::Head => {} // taken with its head line
+            Target::Entry if action::private_part(text).is_some() => {
+                // A private word starts something private, whatever stands above it.
+                if let Some(words) = action::private_part(text) {
+                    let private = EntryKind::Private(words.to_owned());
+                    self.push(text.span, private);
+                }
+            }
             Target::Entry => {
                 let free_text = self
                     .draft
@@ -414,28 +440,32 @@ impl<'a> Builder<'a> {
 
     fn pair_arrivals(&mut self) {
         for visit in &self.draft.job.visits {
-            let find = |arriving: bool| {
-                visit.entries.iter().find(|e| match e.kind {
-                    EntryKind::Arrive(_) => arriving,
-                    EntryKind::Depart(_) => !arriving,
-                    _ => false,
-                })
-            };
-            let (span, has, lacks) = match (find(true), find(false)) {
-                (Some(arrive), None) => (arrive.span, "arrive", "depart"),
-                (None, Some(depart)) => (depart.span, "depart", "arrive"),
-                _ => continue,
-            };
-            self.draft.diagnostics.push(
-                Diagnostic::new(
-                    &code::DEPART_WITHOUT_ARRIVE,
-                    span,
-                    format!("this visit has `{has}` but no `{lacks}`"),
-                )
-                .help(format!(
-                    "add a line such as `1230 {lacks}`, or the time on site stays unrecorded"
-                )),
-            );
+            let mut open: Option<Span> = None;
+            let mut doubts: Vec<(Span, &str)> = Vec::new();
+            for entry in &visit.entries {
+                match entry.kind {
+                    EntryKind::Arrive(_) => {
+                        if open.is_some() {
+                            doubts.push((entry.span, "`arrive` comes again before a `depart`"));
+                        }
+                        open = open.or(Some(entry.span));
+                    }
+                    EntryKind::Depart(_) => {
+                        if open.take().is_none() {
+                            doubts.push((entry.span, "this `depart` has no `arrive` before it"));
+                        }
+                    }
+                    _ => {}
+                }
+            }
+            doubts.extend(open.map(|span| (span, "this `arrive` has no `depart` after it")));
+            for (span, message) in doubts {
+                self.draft.diagnostics.push(
+                    Diagnostic::new(&code::DEPART_WITHOUT_ARRIVE, span, message).help(
+                        "time on site is counted from an `arrive` to the `depart` after it; without both it stays unrecorded",
+                    ),
+                );
+            }
         }
     }
 

@@ -198,25 +198,28 @@ fn raw_tokens<'s>(raw: &Raw<'s>) -> Vec<Token<'s>> {
 }
 
 fn measured(raw: &Raw<'_>, dimension: Dimension) -> Option<Quantity> {
-    find(
+    let found = find(
         raw.first.node,
         raw.first.span.start,
         &raw_tokens(raw),
         dimension,
-    )
-    .map(|f| f.written.quantity)
+    )?;
+    // `8 +/- 2 F`: which of the two is meant is not for luck to say.
+    found.loose.is_none().then_some(found.written.quantity)
 }
 
 fn temperature(draft: &mut Draft<'_>, raw: &Raw<'_>) -> Option<(Temperature, String)> {
     let tokens = tokens(&raw.value, 0);
     let found = find(&raw.value, 0, &tokens, Dimension::Temperature);
     if let Some(found) = found
+        && found.loose.is_none()
         && let Quantity::Temperature(t) = found.written.quantity
     {
         return Some((t, found.written.text));
     }
     // `setpoint: -5`, in the scale that the note's readings are in
-    if let Some(number) = tokens.iter().find_map(Token::number)
+    let numbers: Vec<_> = tokens.iter().filter_map(Token::number).collect();
+    if let [number] = numbers[..]
         && let Some(unit) = draft.habits.assume(Point::SetPoint)
         && let Quantity::Temperature(temperature) = unit.quantity(number)
     {
@@ -341,7 +344,16 @@ fn metering(draft: &mut Draft<'_>, raw: &Raw<'_>) {
     } else {
         None
     };
-    metering.receiver = if folded.contains("no receiver") || folded.contains("without receiver") {
+    metering.receiver = if [
+        "no receiver",
+        "without receiver",
+        "w o receiver",
+        "receiver none",
+        "receiver no",
+    ]
+    .iter()
+    .any(|words| folded.contains(words))
+    {
         Some(false)
     } else if has("receiver") {
         Some(true)

@@ -8,6 +8,8 @@ use std::ops::Range;
 /// A quantity found among tokens.
 pub(super) struct Found {
     pub written: Written,
+    /// A number without a unit that stands before it, and so might be what is meant.
+    pub loose: Option<Span>,
 }
 
 /// The value of `number` in `unit`, with what is to be shown.
@@ -51,8 +53,20 @@ pub(super) fn find(
         let span = tokens[i].span.to(tokens[end - 1].span);
         Some(Found {
             written: written(number, unit, slice(text, base, span).to_owned()),
+            loose: loose_number(&tokens[..i]),
         })
     })
+}
+
+/// The first number among tokens that no unit follows.
+pub(super) fn loose_number(tokens: &[Token<'_>]) -> Option<Span> {
+    (0..tokens.len())
+        .find(|&i| {
+            let next: Vec<&str> = tokens[i + 1..].iter().take(4).map(|t| t.text).collect();
+            let followed = (1..=next.len()).any(|n| !lookup_unit(&next[..n].concat()).is_empty());
+            tokens[i].number().is_some() && !followed
+        })
+        .map(|i| tokens[i].span)
 }
 
 /// A run of numbers with mass units, added: `19 lb 6 oz`.

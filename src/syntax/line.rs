@@ -72,7 +72,7 @@ pub enum VisitDate {
 /// A time of day in minutes after midnight.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Clock {
-    /// 0 to 1439.
+    /// 0 to 1440.
     pub minutes: u16,
     /// True when `am` or `pm` was written, or the hour has two digits, so that it can only mean this.
     pub certain: bool,

@@ -50,6 +50,16 @@ pub fn parse_statement<'s>(
     }
 }
 
+/// The clock time that a text is and nothing else: `0800`, `9:12 pm`.
+pub fn clock_alone(text: Spanned<&str>) -> Option<Spanned<Clock>> {
+    let Lead { end, clock, .. } = lead(text.node);
+    let clock = clock?;
+    let rest = text.node[end..].trim();
+    let time = statement::read_clock(&text.node[clock.clone()])?;
+    let span = Span::new(clock.start, clock.end).shift(text.span.start as usize);
+    rest.is_empty().then(|| Spanned::new(time, span))
+}
+
 fn parse_line<'s>(text: &'s str, span: Span, diagnostics: &mut Vec<Diagnostic>) -> ParsedLine<'s> {
     let broken = ParsedLine {
         span,

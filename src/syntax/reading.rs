@@ -185,6 +185,25 @@ impl<'s> Scan<'s> {
     /// A value at token `at`; returns the tokens after it and its unit.
     fn value<'t>(&mut self, tokens: &'t [Token<'s>], at: usize) -> &'t [Token<'s>] {
         let mut name_tokens = &tokens[..at];
+        if let (Some(stroke), Some(value)) = (name_tokens.last(), tokens.get(at))
+            && matches!(stroke.text, "-" | "−" | "–")
+            && stroke.span.end < value.span.start
+        {
+            // `box - 4 C`: a sign or a stroke? Not for luck to say.
+            self.recognised = true;
+            self.found.push(
+                Diagnostic::new(
+                    &code::LOOSE_MINUS,
+                    stroke.span.to(value.span),
+                    format!(
+                        "`{} {}` may mean {} or -{}",
+                        stroke.text, value.text, value.text, value.text
+                    ),
+                )
+                .help("join the sign to the number (`-4`), or leave the stroke out"),
+            );
+            return &tokens[tokens.len()..];
+        }
         while let [head @ .., last] = name_tokens
             && last.kind == TokenKind::Mark
             && last.text != "#"
@@ -419,11 +438,14 @@ fn value_at(tokens: &[Token<'_>]) -> Option<usize> {
     (0..tokens.len()).find(|&i| tokens[i].is_value() && !tells_which(tokens, i))
 }
 
+/// A number above this is no part's own number: a unit has seldom twenty of anything.
+const MOST_PARTS: f64 = 20.0;
+
 fn tells_which(tokens: &[Token<'_>], i: usize) -> bool {
     let Some(number) = tokens[i].number() else {
         return false;
     };
-    if !number.is_integer() || !(0.0..100.0).contains(&number.value()) {
+    if !number.is_integer() || !(0.0..=MOST_PARTS).contains(&number.value()) {
         return false;
     }
     let mut before = i;
@@ -439,7 +461,8 @@ fn tells_which(tokens: &[Token<'_>], i: usize) -> bool {
     }
     match tokens.get(i + 1) {
         None => false,
-        Some(next) if next.is_value() => true,
+        // `12-14 F`, `45+5 uF`: a range or a sum, not the twelfth of something.
+        Some(next) if next.is_value() => next.span.start > tokens[i].span.end,
         // `box 17 ambient 74`: what is measured in a box is far likelier than a count of boxes.
         Some(_) if word == "box" => false,
         Some(next) => {

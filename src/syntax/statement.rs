@@ -71,6 +71,7 @@ pub(super) fn classify<'s>(
     let speaking = found.as_ref().is_some_and(|(_, words)| words.is_empty());
     if let Some((verb, words)) = found
         && !(speaking && starts_with_point(text.node))
+        && !(verb == Verb::Left && is_the_left_side(text.node))
     {
         let start = text.span.start as usize;
         let words = Span::new(start + words.start, start + words.end);
@@ -133,6 +134,14 @@ fn looks_like_key(key: &str) -> bool {
             .all(|c| c.is_alphabetic() || matches!(c, ' ' | '-' | '_' | '.' | '/' | '\'' | '#'))
 }
 
+/// `left leg 9.1 A`, `left side of the coil iced`: a side, not something left behind.
+fn is_the_left_side(text: &str) -> bool {
+    let second = text.split_whitespace().nth(1).unwrap_or("");
+    ["leg", "side", "hand"]
+        .iter()
+        .any(|word| second.eq_ignore_ascii_case(word))
+}
+
 /// True when the longest leading run of words that names anything names a point.
 fn starts_with_point(text: &str) -> bool {
     let words: Vec<&str> = text.split_whitespace().take(4).collect();
@@ -148,13 +157,16 @@ fn starts_with_unit(clock: &str, body: &str) -> bool {
     bare && !lookup_unit(first).is_empty()
 }
 
-fn read_clock(text: &str) -> Option<Clock> {
+/// Reads a clock time as the grammar lets it through.
+pub(super) fn read_clock(text: &str) -> Option<Clock> {
     let lower = text.to_ascii_lowercase();
     let digits = lower.trim_end_matches(|c: char| !c.is_ascii_digit());
     let half = lower[digits.len()..].trim().chars().next();
     let mut parts = digits.split([':', 'h']);
     let (hour, minute) = match (parts.next()?, parts.next()) {
         (hour, Some(minute)) => (hour.parse::<u16>().ok()?, minute.parse::<u16>().ok()?),
+        // `9am`
+        (bare, None) if bare.len() <= 2 => (bare.parse().ok()?, 0),
         (bare, None) => {
             let bare: u16 = bare.parse().ok()?;
             (bare / 100, bare % 100)
@@ -170,7 +182,7 @@ fn read_clock(text: &str) -> Option<Clock> {
         return None;
     }
     Some(Clock {
-        minutes: (hour % 24) * 60 + minute,
+        minutes: hour * 60 + minute, // 24:00 is the end of the day, not its start
         certain: half.is_some()
             || hour > 12
             || digits.starts_with('0')

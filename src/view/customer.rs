@@ -5,6 +5,7 @@ use super::{
 };
 use crate::compile::Compiled;
 use crate::derive::{Derivation, HoldTest, VacuumShape, VacuumTest, hours_minutes};
+use crate::diagnostic::Severity;
 use crate::model::{Entry, EntryKind, Flow};
 use crate::vocabulary::Point;
 use serde::Serialize;
@@ -185,6 +186,8 @@ fn tell(view: &mut CustomerView, entry: &Entry, derived: &Derivation) {
             let test = derived.vacuums.iter().find(|t| t.lines.0 == entry.line);
             view.done.extend(test.map(vacuum));
         }
+        // What the office or a colleague was told is between them.
+        EntryKind::Told(text) if is_internal(text) => {}
         EntryKind::Told(text) => view.told.push(text.clone()),
         EntryKind::Approved(text) => view.approved.push(text.clone()),
         EntryKind::Photo(text) => view.photos.push(text.clone()),
@@ -199,6 +202,25 @@ fn tell(view: &mut CustomerView, entry: &Entry, derived: &Derivation) {
         | EntryKind::LockedOut(_)
         | EntryKind::LockOff(_) => {}
     }
+}
+
+fn is_internal(text: &str) -> bool {
+    const COLLEAGUES: &[&str] = &[
+        "office",
+        "dispatch",
+        "dispatcher",
+        "boss",
+        "foreman",
+        "supervisor",
+        "helper",
+        "apprentice",
+        "parts",
+    ];
+    let folded = crate::vocabulary::fold(text);
+    let who = folded
+        .split(' ')
+        .find(|word| !matches!(*word, "the" | "our" | "my"));
+    who.is_some_and(|word| COLLEAGUES.contains(&word))
 }
 
 /// A pressure test, told once, with its result.
@@ -247,6 +269,16 @@ fn outcome(compiled: &Compiled) -> Outcome {
     }
     if fired("RB351") {
         because.push("The temperature was still above its setting at the last reading.".to_owned());
+    }
+    let repaired_at = repairs(&compiled.job).map_or(0, |r| r.1);
+    let still_off = compiled.findings.found.iter().any(|f| {
+        let of_running = f.rule.code.id.starts_with("RB30")
+            || f.rule.code.id.starts_with("RB31")
+            || f.rule.code.id.starts_with("RB4");
+        of_running && f.rule.code.severity >= Severity::Warning && f.span().start > repaired_at
+    });
+    if still_off {
+        because.push("A reading after the repair was still outside its usual range.".to_owned());
     }
     if fired("RB501") || fired("RB505") {
         because.push("A test of the pipework did not hold.".to_owned());

@@ -268,7 +268,7 @@ pub fn view(compiled: &Compiled) -> DiagnosisView {
                     .date
                     .map_or_else(|| "date not recorded".to_owned(), long_date),
                 technicians: names(visit),
-                entries: visit.entries.iter().map(log_row).collect(),
+                entries: visit.entries.iter().map(|e| log_row(e, display)).collect(),
             })
             .collect(),
         not_evaluated: compiled
@@ -438,7 +438,7 @@ fn vacuum(test: &VacuumTest) -> TestRow {
     }
 }
 
-fn log_row(entry: &Entry) -> LogRow {
+fn log_row(entry: &Entry, display: Display) -> LogRow {
     let mut signs = Vec::new();
     let (kind, text) = match &entry.kind {
         EntryKind::Readings(readings) => {
@@ -499,9 +499,8 @@ fn log_row(entry: &Entry) -> LogRow {
             temperature,
             ..
         } => {
-            let at = temperature.map_or(String::new(), |t| {
-                format!(" at {}", Display::Us.temperature(t))
-            });
+            let at =
+                temperature.map_or(String::new(), |t| format!(" at {}", display.temperature(t)));
             ("hold", format!("{gas} {written}{at}"))
         }
         EntryKind::Vacuum {

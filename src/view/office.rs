@@ -218,12 +218,21 @@ fn hours(compiled: &Compiled) -> Vec<HoursRow> {
         .enumerate()
         .map(|(i, (visit, time))| {
             let at = |arriving: bool| {
-                let entry = visit.entries.iter().find(|e| match e.kind {
-                    EntryKind::Arrive(_) => arriving,
-                    EntryKind::Depart(_) => !arriving,
-                    _ => false,
-                });
-                entry.map_or_else(|| "not recorded".to_owned(), |e| clock(e.at))
+                let times: Vec<String> = visit
+                    .entries
+                    .iter()
+                    .filter(|e| match e.kind {
+                        EntryKind::Arrive(_) => arriving,
+                        EntryKind::Depart(_) => !arriving,
+                        _ => false,
+                    })
+                    .map(|e| clock(e.at))
+                    .collect();
+                if times.is_empty() {
+                    "not recorded".to_owned()
+                } else {
+                    times.join(", ")
+                }
             };
             HoursRow {
                 date: moment(job, i, None),

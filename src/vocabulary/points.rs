@@ -63,7 +63,7 @@ points! {
     SuctionLine "suction line", "low-side pipe temperature", (Temperature Fahrenheit 190.0 350.0), ["suction line temp", "suction line temperature", "suction temp", "suction pipe", "evap outlet", "evaporator outlet", "evap out", "coil outlet", "vapor line", "vapour line", "bulb"];
     CompressorInlet "compressor inlet", "pipe temperature at the compressor", (Temperature Fahrenheit 190.0 350.0), ["suction at compressor", "suction line at compressor", "comp inlet", "return gas", "compressor suction temp", "compressor in"];
     DischargeLine "discharge line", "hot-gas pipe temperature", (Temperature Fahrenheit 230.0 480.0), ["discharge line temp", "discharge line temperature", "discharge temp", "discharge temperature", "hot gas", "hot gas line", "discharge pipe"];
-    CondenserOutlet "condenser outlet", "pipe temperature after the condenser", (Temperature Fahrenheit 220.0 400.0), ["cond outlet", "condenser out", "drop leg", "gas cooler outlet"];
+    CondenserOutlet "condenser outlet", "pipe temperature after the condenser", (Temperature Fahrenheit 220.0 400.0), ["cond outlet", "condenser out", "drop leg", "gas cooler outlet", "gas cooler out"];
     LiquidLine "liquid line", "liquid pipe temperature", (Temperature Fahrenheit 220.0 390.0), ["liquid line temp", "liquid line temperature", "liquid temp", "liquid", "before drier", "drier in", "drier inlet", "liquid pipe"];
     AfterDrier "after drier", "liquid pipe temperature after the filter", (Temperature Fahrenheit 190.0 390.0), ["drier out", "drier outlet", "after filter drier", "after the drier", "post drier", "liquid line after drier"];
     Box "box", "box temperature", (Temperature Fahrenheit 190.0 350.0), ["box temp", "box temperature", "case", "case temp", "cabinet", "cooler", "freezer", "walk in", "walkin", "inside"];
@@ -156,6 +156,28 @@ impl Point {
             Point::Alarm => ["silenced", "off"],
             _ => ["on", "off"],
         }
+    }
+
+    /// True for points that each refrigerant circuit of a unit has of its own.
+    pub fn is_of_circuit(self) -> bool {
+        matches!(
+            self,
+            Point::Suction
+                | Point::Discharge
+                | Point::LiquidPressure
+                | Point::OilPressure
+                | Point::SuctionLine
+                | Point::CompressorInlet
+                | Point::DischargeLine
+                | Point::CondenserOutlet
+                | Point::LiquidLine
+                | Point::AfterDrier
+                | Point::Superheat
+                | Point::Subcooling
+                | Point::SightGlass
+                | Point::Compressor
+                | Point::CompressorCurrent
+        )
     }
 
     /// True for points that stand for three conductors, one value each.

@@ -116,7 +116,7 @@ verbs! {
     Arrive "arrive" ["arrived", "on site", "onsite", "arrival"] [];
     Depart "depart" ["departed", "left site", "off site", "leave site", "departure", "left the site"] [];
     LockedOut "locked out" ["lock out", "lockout", "tagged out", "locked and tagged", "loto on", "loto"] [];
-    LockOff "lock off" ["locks off", "lock removed", "unlocked", "loto off", "removed lock", "took lock off", "lockout off", "lock out off"] [];
+    LockOff "lock off" ["locks off", "lock removed", "unlocked", "loto off", "removed lock", "removed the lock", "removed loto", "took lock off", "took off lock", "took the lock", "lockout off", "lock out off"] [];
     Left "left" ["leaving", "leave"] [];
     Restored "restored" ["restore", "put back", "undid", "undone", "returned to normal"] [];
 }
@@ -171,11 +171,11 @@ pub fn verb(text: &str) -> Option<(Verb, std::ops::Range<usize>)> {
     let mut ends = [(0usize, 0usize); LONGEST]; // of the words: in the text, in `folded`
     let mut count = 0;
     let mut position = 0;
-    for word in text.split_inclusive([' ', '\t', '\u{A0}']) {
+    for word in text.split_inclusive([' ', '\t', '\u{A0}', '-']) {
         let start = position;
         position += word.len();
-        let bare = word.trim_end_matches([' ', '\t', '\u{A0}']);
-        let core = bare.trim_end_matches([':', ',', ';', '.', '-']);
+        let bare = word.trim_end_matches([' ', '\t', '\u{A0}', '-']);
+        let core = bare.trim_end_matches([':', ',', ';', '.']);
         if bare.is_empty() && count > 0 {
             continue; // several blanks between two words
         }
