@@ -7,6 +7,7 @@ mod support;
 mod command;
 mod derived;
 mod documents;
+mod doubts;
 mod error_cases;
 mod properties;
 mod quantities;

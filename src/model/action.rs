@@ -18,6 +18,8 @@ pub(super) fn read(
     text: Spanned<&str>,
 ) -> Option<EntryKind> {
     let owned = || text.node.to_owned();
+    let whole = draft.source.slice(span);
+    let said = || whole.to_owned();
     if let (Some(words), true) = (private_part(text), verb != Verb::Private) {
         return Some(EntryKind::Private(words.to_owned()));
     }
@@ -39,19 +41,21 @@ pub(super) fn read(
         },
         // `did not fix, part on order` is news, not work.
         Verb::Did if starts_with_word(text.node, &["not", "nothing", "no", "none"]) => {
-            observation(Sense::Noted)
+            EntryKind::Observation {
+                sense: Sense::Noted,
+                text: said(),
+                signs: Vec::new(),
+            }
         }
         Verb::Did => EntryKind::Did(owned()),
         Verb::Handled => EntryKind::Handled(owned()),
         // Gauges and settings come and go without being parts.
         Verb::Fitted | Verb::Removed if starts_with_word(text.node, NO_PARTS) => {
-            EntryKind::Handled(format!("{} {}", verb.name(), text.node))
+            EntryKind::Handled(said())
         }
         Verb::Fitted => EntryKind::Fitted(owned()),
         Verb::Removed => EntryKind::Removed(owned()),
-        Verb::Recovered | Verb::Added if other_substance(text.node) => {
-            EntryKind::Did(format!("{} {}", verb.name(), text.node))
-        }
+        Verb::Recovered | Verb::Added if other_substance(text.node) => EntryKind::Handled(said()),
         Verb::Recovered => EntryKind::Refrigerant(transfer(draft, Flow::Recovered, span, text)?),
         Verb::Added => EntryKind::Refrigerant(transfer(draft, Flow::Added, span, text)?),
         Verb::Hold => hold(draft, span, text)?,
@@ -153,7 +157,12 @@ fn transfer(
     let loose = tokens.get(range.end).is_some_and(|t| t.number().is_some())
         || loose_number(&tokens[..range.start]).is_some();
     if mass <= Mass::ZERO || loose {
-        amount_doubtful(draft, span, &written);
+        let doubt = if loose {
+            format!("another number stands beside `{written}`, so the amount is in doubt")
+        } else {
+            format!("`{written}` is no amount that can be booked")
+        };
+        amount_doubtful(draft, span, doubt);
         return None;
     }
     let rest = &tokens[range.end..];
@@ -457,14 +466,10 @@ fn advise(text: &str) -> EntryKind {
 }
 
 /// Reports that an amount is no weight that can be booked.
-fn amount_doubtful(draft: &mut Draft<'_>, span: Span, written: &str) {
+fn amount_doubtful(draft: &mut Draft<'_>, span: Span, doubt: String) {
     draft.diagnostics.push(
-        Diagnostic::new(
-            &code::AMOUNT_DOUBTFUL,
-            span,
-            format!("`{written}` is no amount that can be booked"),
-        )
-        .help("write one weight, as the scale shows it: `3 lb 8 oz`"),
+        Diagnostic::new(&code::AMOUNT_DOUBTFUL, span, doubt)
+            .help("write one weight, as the scale shows it: `3 lb 8 oz`"),
     );
 }
 
