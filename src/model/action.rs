@@ -127,7 +127,7 @@ fn starts_with_word(text: &str, words: &[&str]) -> bool {
 
 /// The text behind a private word that `text` starts with or holds after a stroke or a point:
 /// `private: …`, `told manager all done / note private: …`.
-pub(super) fn private_part<'s>(text: Spanned<&'s str>) -> Option<&'s str> {
+pub(super) fn private_part(text: Spanned<&str>) -> Option<&str> {
     let private = |part: &str| matches!(vocabulary::verb(part), Some((Verb::Private, _)));
     let folded = fold(text.node);
     let inside = folded.starts_with("note private")

@@ -2,6 +2,7 @@
 
 mod action;
 mod build;
+mod checks;
 mod draft;
 mod habits;
 mod head;
