@@ -3,9 +3,9 @@
 use super::{Finding, Rule, Verdict, entry_input};
 use crate::diagnostic::{Code, Severity};
 use crate::model::EntryKind;
-use crate::vocabulary::list;
+use crate::vocabulary::{fold, list};
 
-pub(super) static RULES: &[&Rule] = &[&CAUSE_WITHOUT_READING, &NO_CAUSE];
+pub(super) static RULES: &[&Rule] = &[&CAUSE_WITHOUT_READING, &NO_CAUSE, &SAFETY_STATED];
 
 static CAUSE_WITHOUT_READING: Rule = Rule {
     code: Code {
@@ -88,5 +88,53 @@ static NO_CAUSE: Rule = Rule {
             ));
         }
         Verdict::Judged(found)
+    },
+};
+
+static SAFETY_STATED: Rule = Rule {
+    code: Code {
+        id: "RB703",
+        name: "safety-stated",
+        severity: Severity::Advice,
+        explanation: "A line that the customer reads says that something is safe. Whether food, a room or a system is safe is for local codes and the people responsible on site; a report gives what was measured. Write the reading and who decides instead.",
+    },
+    needs: "a line that the customer reads",
+    plain: "What is safe is for the people responsible on site to decide.",
+    caution: None,
+    source: "the report advises; it does not certify",
+    check: |case| {
+        let mut judged = false;
+        let mut found: Vec<Finding> = Vec::new();
+        for (_, entry) in case.job.entries() {
+            let text = match &entry.kind {
+                EntryKind::Told(text)
+                | EntryKind::Did(text)
+                | EntryKind::Cause { text, .. }
+                | EntryKind::Advise { text, .. }
+                | EntryKind::Observation { text, .. } => text,
+                _ => continue,
+            };
+            judged = true;
+            let folded = fold(text);
+            let words: Vec<&str> = folded.split(' ').collect();
+            let denied = words
+                .iter()
+                .any(|w| matches!(*w, "not" | "no" | "if" | "whether"));
+            if words.contains(&"safe") && !denied {
+                let sentence =
+                    "this line says that something is safe: give the reading, and who decides"
+                        .to_owned();
+                found.push(SAFETY_STATED.finding(
+                    sentence,
+                    vec![entry_input("line", "", entry)],
+                    entry.phase,
+                ));
+            }
+        }
+        if judged {
+            Verdict::Judged(found)
+        } else {
+            Verdict::NotEvaluated
+        }
     },
 };
