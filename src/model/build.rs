@@ -28,6 +28,7 @@ pub fn build(source: &Source, parse: &Parse<'_>) -> (Job, Vec<Diagnostic>) {
     let mut builder = Builder {
         draft,
         clock: None,
+        afternoon: false,
         phase: 0,
         target: Target::None,
     };
@@ -36,6 +37,9 @@ pub fn build(source: &Source, parse: &Parse<'_>) -> (Job, Vec<Diagnostic>) {
     }
     builder.finish(parse)
 }
+
+/// Minutes past which a time after midnight is questioned: a night's work leaves lines behind.
+const LONGEST_NIGHT: i32 = 8 * 60;
 
 /// What an indented line would continue.
 enum Target {
@@ -48,6 +52,8 @@ enum Target {
 struct Builder<'a> {
     draft: Draft<'a>,
     clock: Option<Minutes>,
+    /// True once this visit's times were read as afternoon.
+    afternoon: bool,
     phase: u32,
     target: Target,
 }
@@ -101,6 +107,7 @@ impl<'a> Builder<'a> {
 
     fn open_visit(&mut self, span: Span) {
         self.clock = None;
+        self.afternoon = false;
         self.phase += 1;
         self.draft.job.visits.push(Visit {
             span,
@@ -164,6 +171,20 @@ impl<'a> Builder<'a> {
         let time = if now >= before {
             now
         } else if before.rem_euclid(1440) >= 18 * 60 && minutes < 6 * 60 {
+            if now + 1440 - before > LONGEST_NIGHT {
+                self.draft.diagnostics.push(
+                    Diagnostic::new(
+                        &code::TIME_BACKWARDS,
+                        clock.span,
+                        format!(
+                            "`{}` was read as the next day, {} hours after the line above it",
+                            self.draft.source.slice(clock.span),
+                            Minutes(now + 1440 - before)
+                        ),
+                    )
+                    .help("correct the time, or open a new visit with its date"),
+                );
+            }
             now + 1440
         } else {
             let written = self.draft.source.slice(clock.span);
@@ -182,11 +203,15 @@ impl<'a> Builder<'a> {
                     "`{written}` comes after {} and was read as {fixed}",
                     Minutes(before)
                 );
-                self.draft.diagnostics.push(diagnostic.likely_fix(
-                    "write the afternoon time in full",
-                    clock.span,
-                    fixed,
-                ));
+                // Said once a visit: who writes 1:20 for 13:20 does so for the rest of the day.
+                if !self.afternoon {
+                    self.afternoon = true;
+                    self.draft.diagnostics.push(
+                        diagnostic
+                            .help("later times of this visit are read the same way")
+                            .likely_fix("write the afternoon time in full", clock.span, fixed),
+                    );
+                }
                 self.clock = Some(Minutes(afternoon));
                 return;
             }
