@@ -6,7 +6,7 @@ use crate::quantity::{
     AbsolutePressure, Atmosphere, Current, Quantity, Temperature, Voltage, Written,
 };
 use crate::vocabulary::Point;
-use std::collections::HashMap;
+use rustc_hash::FxHashMap;
 
 /// Readings further apart than this are not combined. Common practice, no source: a refrigeration
 /// system at steady load moves little in a quarter of an hour.
@@ -15,7 +15,7 @@ pub const WINDOW_MINUTES: i32 = 15;
 /// All readings of a job, laid out for pairing.
 pub struct Bench<'a> {
     /// By point, so that a point nobody read costs nothing to ask for.
-    readings: HashMap<Point, Vec<&'a Reading>>,
+    readings: FxHashMap<Point, Vec<&'a Reading>>,
     /// The atmosphere of the site.
     pub atmosphere: Atmosphere,
     /// The sentence that goes with every value that rests on it.
@@ -25,7 +25,7 @@ pub struct Bench<'a> {
 impl<'a> Bench<'a> {
     /// The readings of a job.
     pub fn new(job: &'a Job) -> Self {
-        let mut readings: HashMap<Point, Vec<&Reading>> = HashMap::new();
+        let mut readings: FxHashMap<Point, Vec<&Reading>> = FxHashMap::default();
         for reading in job.readings() {
             readings.entry(reading.point).or_default().push(reading);
         }
@@ -52,20 +52,19 @@ impl<'a> Bench<'a> {
     /// A reading of another circuit never does; one without a circuit does not either, where that
     /// point was read on several circuits at that moment.
     pub fn with(&self, anchor: &Reading, point: Point) -> Option<&'a Reading> {
-        let near: Vec<(i32, &'a Reading)> = self
-            .at(point)
-            .filter(|r| r.visit == anchor.visit && r.phase == anchor.phase)
-            .filter_map(|r| Some((distance(anchor, r)?, r)))
-            .collect();
-        let mut labels: Vec<&str> = near
-            .iter()
-            .filter_map(|(_, r)| r.which.as_deref())
-            .collect();
-        labels.sort_unstable();
-        labels.dedup();
-        near.into_iter()
+        let near = || {
+            self.at(point)
+                .filter(|r| r.visit == anchor.visit && r.phase == anchor.phase)
+                .filter_map(|r| Some((distance(anchor, r)?, r)))
+        };
+        let several = anchor.which.is_none() && {
+            let mut labels = near().filter_map(|(_, r)| r.which.as_deref());
+            let first = labels.next();
+            labels.any(|label| Some(label) != first)
+        };
+        near()
             .filter(|(_, r)| match (&anchor.which, &r.which) {
-                (None, Some(_)) => labels.len() == 1,
+                (None, Some(_)) => !several,
                 (Some(a), Some(b)) => a == b,
                 (_, None) => true,
             })

@@ -115,6 +115,13 @@ static SAFETY_STATED: Rule = Rule {
                 _ => continue,
             };
             judged = true;
+            let mentions = text
+                .as_bytes()
+                .windows(4)
+                .any(|word| word.eq_ignore_ascii_case(b"safe"));
+            if !mentions {
+                continue;
+            }
             let folded = fold(text);
             let words: Vec<&str> = folded.split(' ').collect();
             let denied = words

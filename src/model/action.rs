@@ -128,14 +128,21 @@ fn starts_with_word(text: &str, words: &[&str]) -> bool {
 /// The text behind a private word that `text` starts with or holds after a stroke or a point:
 /// `private: …`, `told manager all done / note private: …`.
 pub(super) fn private_part(text: Spanned<&str>) -> Option<&str> {
-    let private = |part: &str| matches!(vocabulary::verb(part), Some((Verb::Private, _)));
-    let folded = fold(text.node);
-    let inside = folded.starts_with("note private")
-        || text.node.split(['/', ';', '.']).any(|part| {
-            let part = part.trim_start();
-            private(part) || fold(part).starts_with("note private")
-        });
-    (private(text.node) || inside).then_some(text.node)
+    // Nearly every line ends here.
+    let lower = text.node.to_ascii_lowercase();
+    if !["private", "internal", "note to self", "office only"]
+        .iter()
+        .any(|word| lower.contains(word))
+    {
+        return None;
+    }
+    let private = |part: &str| {
+        let part = part.trim_start();
+        let part = part.strip_prefix("note ").unwrap_or(part);
+        matches!(vocabulary::verb(part), Some((Verb::Private, _)))
+    };
+    let inside = private(&lower) || lower.split(['/', ';', '.']).any(private);
+    inside.then_some(text.node)
 }
 
 fn tokens_of<'s>(text: Spanned<&'s str>) -> Vec<Token<'s>> {

@@ -69,7 +69,7 @@ impl Draft<'_> {
 
     pub fn same_moment(&mut self) {
         let mut found = Vec::new();
-        let mut seen: std::collections::HashMap<_, &Reading> = std::collections::HashMap::new();
+        let mut seen: rustc_hash::FxHashMap<_, &Reading> = rustc_hash::FxHashMap::default();
         for reading in self.job.readings().filter(|r| r.at.is_some()) {
             let key = (
                 reading.point,

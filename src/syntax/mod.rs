@@ -136,7 +136,7 @@ fn parse_line<'s>(text: &'s str, span: Span, diagnostics: &mut Vec<Diagnostic>) 
 }
 
 /// How a line starts.
-#[derive(Default)]
+#[derive(Debug, Default, PartialEq)]
 struct Lead {
     /// Where the rest of the line starts.
     end: usize,
@@ -148,12 +148,30 @@ struct Lead {
     comment: Option<usize>,
 }
 
+/// The start of a line, by the grammar, but for the two commonest starts: a letter, and a four-digit
+/// time with no am or pm behind it. Measured, they are worth an eighth of `check`'s time.
 fn lead(text: &str) -> Lead {
-    let mut lead = Lead::default();
-    // Most lines without a time start with a letter, and then the grammar has nothing to find.
-    if text.starts_with(|c: char| c.is_ascii_alphabetic()) {
-        return lead;
+    let bytes = text.as_bytes();
+    if bytes.first().is_some_and(u8::is_ascii_alphabetic) {
+        return Lead::default();
     }
+    let timed = bytes.len() > 5
+        && bytes[..4].iter().all(u8::is_ascii_digit)
+        && bytes[4] == b' '
+        && bytes[5].is_ascii_alphabetic()
+        && !matches!(bytes[5].to_ascii_lowercase(), b'a' | b'p');
+    if timed {
+        return Lead {
+            end: 4,
+            clock: Some(0..4),
+            ..Lead::default()
+        };
+    }
+    lead_by_grammar(text)
+}
+
+fn lead_by_grammar(text: &str) -> Lead {
+    let mut lead = Lead::default();
     let parsed = Grammar::parse(Rule::lead, text).ok();
     let Some(root) = parsed.and_then(|mut pairs| pairs.next()) else {
         return lead; // not reached: the rule takes any start, the empty one too
@@ -194,4 +212,32 @@ fn split_comment(text: &str, start: usize) -> (std::ops::Range<usize>, Option<us
 /// The blanks of the grammar, and those that only Unicode knows.
 fn is_blank(c: char) -> bool {
     c.is_whitespace() || c == '\u{200B}'
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_short_way_reads_a_start_as_the_grammar_does() {
+        for text in [
+            "suction 4.2 psig",
+            "0912 suction 4.2 psig",
+            "0912 added 2 lb",
+            "0912 p",
+            "0912 a",
+            "0912",
+            "0912 ",
+            "0912  saw frost",
+            "2575 saw frost",
+            "09125 saw",
+            "0912: saw",
+            "0912 4 psig",
+            "é 0912",
+            "9:12 pm saw",
+            "",
+        ] {
+            assert_eq!(lead(text), lead_by_grammar(text), "{text}");
+        }
+    }
 }
