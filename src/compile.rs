@@ -3,7 +3,7 @@
 //! Each stage runs whatever the one before complained about; only what rests on a broken line is
 //! left out.
 
-use crate::derive::{Derivation, derive};
+use crate::derive::{Bench, Derivation, derive};
 use crate::diagnostic::{Diagnostic, Severity};
 use crate::findings::{Findings, judge};
 use crate::model::{self, Job};
@@ -64,8 +64,9 @@ pub fn compile(source: Source) -> Compiled {
     let (job, mut diagnostics) = model::build(&source, &parse);
     diagnostics.extend(parse.diagnostics);
     diagnostics.sort_by_key(|d| (d.span().start, d.code.id));
-    let derived = derive(&job);
-    let findings = judge(&job, &derived);
+    let bench = Bench::new(&job);
+    let derived = derive(&job, &bench);
+    let findings = judge(&job, &derived, &bench);
     Compiled {
         source,
         job,

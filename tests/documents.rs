@@ -1,6 +1,6 @@
 //! What is shown to a new user must work as shown.
 
-use rimebook::compile::compile;
+use rimebook::compile::{Compiled, compile};
 use rimebook::diagnostic::{Severity, short};
 use rimebook::source::Source;
 use std::path::Path;
@@ -20,12 +20,7 @@ fn every_example_has_no_error_but_the_hurried_one() {
         let text = std::fs::read_to_string(&path).expect("an example is UTF-8");
         let name = path.file_name().unwrap_or_default().to_string_lossy();
         let compiled = compile(Source::new(name, text));
-        let errors: Vec<String> = compiled
-            .diagnostics
-            .iter()
-            .filter(|d| d.severity == Severity::Error)
-            .map(|d| short(&compiled.source, d))
-            .collect();
+        let errors = errors(&compiled);
         let hurried = path.ends_with(HURRIED);
         assert_eq!(
             errors.is_empty(),
@@ -111,11 +106,16 @@ fn every_line_shown_as_an_example_is_understood() {
         "{head}{entries}"
     );
     let compiled = super::support::note(&format!("{head}{entries}"));
-    let errors: Vec<String> = compiled
+    let errors = errors(&compiled);
+    assert!(errors.is_empty(), "{errors:#?}");
+}
+
+/// The errors of a note, a line each.
+fn errors(compiled: &Compiled) -> Vec<String> {
+    compiled
         .diagnostics
         .iter()
         .filter(|d| d.severity == Severity::Error)
         .map(|d| short(&compiled.source, d))
-        .collect();
-    assert!(errors.is_empty(), "{errors:#?}");
+        .collect()
 }

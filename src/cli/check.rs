@@ -3,7 +3,6 @@
 use super::output::{print, read_note};
 use super::{COULD_NOT_RUN, Failure, NOTE_ERRORS};
 use crate::compile::{Compiled, compile};
-use crate::derive::Derived;
 use crate::diagnostic::{Diagnostic, Severity, annotated, short, to_json};
 use crate::vocabulary::plural;
 use crate::world::{DiskWorld, World};
@@ -200,13 +199,9 @@ fn computed(compiled: &Compiled) -> String {
         return String::new();
     }
     let display = compiled.job.display;
-    let name = |d: &Derived| match &d.which {
-        Some(which) => format!("{} ({which})", d.formula.name),
-        None => d.formula.name.to_owned(),
-    };
     let width = values
         .iter()
-        .map(|d| name(d).chars().count())
+        .map(|d| d.label().chars().count())
         .max()
         .unwrap_or(0);
     let mut text = "computed\n".to_owned();
@@ -222,7 +217,7 @@ fn computed(compiled: &Compiled) -> String {
         let lines: Vec<String> = lines.iter().map(u32::to_string).collect();
         text.push_str(&format!(
             "  {at}  {:width$}  {}{resolution}  (line {})\n",
-            name(value),
+            value.label(),
             value.text(display),
             lines.join(", "),
         ));

@@ -43,9 +43,9 @@ pub(super) fn reason(error: &io::Error) -> String {
 /// Writes a file whole or not at all: to a temporary neighbour first, then renamed over.
 ///
 /// # Errors
-/// Refuses to write over a note; otherwise as the file system gives them (a full disk leaves the
+/// Refuses to write over a note, the one it is made from (`note`) whatever its name; otherwise as the file system gives them (a full disk leaves the
 /// old file as it was).
-pub(super) fn write_file(path: &Path, content: &[u8]) -> Result<(), Failure> {
+pub(super) fn write_file(path: &Path, content: &[u8], note: &Path) -> Result<(), Failure> {
     let name = path.display();
     if path
         .extension()
@@ -63,6 +63,11 @@ pub(super) fn write_file(path: &Path, content: &[u8]) -> Result<(), Failure> {
     {
         return Err(Failure(format!(
             "{name} leads to a note; a report is never written over one"
+        )));
+    }
+    if note.canonicalize().is_ok_and(|note| note == target) {
+        return Err(Failure(format!(
+            "{name} is the note itself; a report is never written over one"
         )));
     }
     // A pipe or a device is written to, never replaced.

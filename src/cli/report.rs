@@ -112,19 +112,7 @@ impl Report {
             match self.target(note, audience, format) {
                 None => print(&text)?,
                 Some(path) => {
-                    let same = |a: &Path, b: &Path| {
-                        a.canonicalize()
-                            .ok()
-                            .zip(b.canonicalize().ok())
-                            .is_some_and(|(a, b)| a == b)
-                    };
-                    if same(&path, note) {
-                        return Err(Failure(format!(
-                            "{} is the note itself; a report is never written over one",
-                            path.display()
-                        )));
-                    }
-                    write_file(&path, text.as_bytes())?;
+                    write_file(&path, text.as_bytes(), note)?;
                     eprintln!("wrote {}", path.display());
                 }
             }

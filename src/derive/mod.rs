@@ -151,6 +151,14 @@ pub struct Derived {
 }
 
 impl Derived {
+    /// Its name with the circuit or evaporator it is of: `superheat (circuit B)`.
+    pub fn label(&self) -> String {
+        match &self.which {
+            Some(which) => format!("{} ({which})", self.formula.name),
+            None => self.formula.name.to_owned(),
+        }
+    }
+
     /// The value as shown, with the instrument resolution where it is known.
     pub fn text(&self, display: Display) -> String {
         self.value.text(display)
@@ -212,11 +220,10 @@ impl Derivation {
 }
 
 /// Derives all that the job's readings allow.
-pub fn derive(job: &Job) -> Derivation {
-    let bench = Bench::new(job);
+pub fn derive(job: &Job, bench: &Bench<'_>) -> Derivation {
     let mut out = Derivation::default();
-    cycle::derive(job, &bench, &mut out);
-    electrical::derive(job, &bench, &mut out);
+    cycle::derive(job, bench, &mut out);
+    electrical::derive(job, bench, &mut out);
     out.holds = pressure_tests::holds(job);
     out.vacuums = pressure_tests::vacuums(job);
     out.ledger = ledger::books(job);

@@ -45,11 +45,9 @@ static CAUSE_WITHOUT_READING: Rule = Rule {
                     text.lines().next().unwrap_or(""),
                     list(&wanted, "or")
                 );
-                found.push(CAUSE_WITHOUT_READING.finding(
-                    sentence,
-                    vec![entry_input("cause", "", entry)],
-                    entry.phase,
-                ));
+                found.push(
+                    CAUSE_WITHOUT_READING.finding(sentence, vec![entry_input("cause", "", entry)]),
+                );
             }
         }
         if judged {
@@ -84,7 +82,6 @@ static NO_CAUSE: Rule = Rule {
             found.push(NO_CAUSE.finding(
                 "work was done and no cause is stated".to_owned(),
                 vec![entry_input("work", "", repair)],
-                repair.phase,
             ));
         }
         Verdict::Judged(found)
@@ -131,11 +128,7 @@ static SAFETY_STATED: Rule = Rule {
                 let sentence =
                     "this line says that something is safe: give the reading, and who decides"
                         .to_owned();
-                found.push(SAFETY_STATED.finding(
-                    sentence,
-                    vec![entry_input("line", "", entry)],
-                    entry.phase,
-                ));
+                found.push(SAFETY_STATED.finding(sentence, vec![entry_input("line", "", entry)]));
             }
         }
         if judged {

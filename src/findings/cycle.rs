@@ -495,7 +495,7 @@ static STATED_SUPERHEAT: Rule = Rule {
                         stated.value_text(),
                         derived.text(case.job.display)
                     );
-                    found.push(STATED_SUPERHEAT.finding(text, evidence, stated.phase));
+                    found.push(STATED_SUPERHEAT.finding(text, evidence));
                 }
             }
         }

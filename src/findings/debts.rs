@@ -36,7 +36,7 @@ fn open(
                 line: d.line,
                 span: d.span,
             };
-            rule.finding(sentence(d), vec![evidence], u32::MAX)
+            rule.finding(sentence(d), vec![evidence])
         })
         .collect();
     Verdict::Judged(found)
@@ -60,7 +60,7 @@ fn orphan(
                 line: o.line,
                 span: o.span,
             };
-            rule.finding(sentence(o), vec![evidence], u32::MAX)
+            rule.finding(sentence(o), vec![evidence])
         })
         .collect();
     Verdict::Judged(found)

@@ -64,8 +64,6 @@ pub struct Finding {
     pub text: String,
     /// What it rests on.
     pub evidence: Vec<Input>,
-    /// Phase of the job it was found in, for what was later put right.
-    pub phase: u32,
 }
 
 impl Finding {
@@ -124,12 +122,11 @@ pub fn registry() -> impl Iterator<Item = &'static Rule> {
 }
 
 /// Judges a job by every rule.
-pub fn judge(job: &Job, derived: &Derivation) -> Findings {
-    let bench = Bench::new(job);
+pub fn judge(job: &Job, derived: &Derivation, bench: &Bench<'_>) -> Findings {
     let case = Case {
         job,
         derived,
-        bench: &bench,
+        bench,
     };
     let mut findings = Findings::default();
     for rule in registry() {
@@ -145,12 +142,11 @@ pub fn judge(job: &Job, derived: &Derivation) -> Findings {
 }
 
 impl Rule {
-    fn finding(&'static self, text: String, evidence: Vec<Input>, phase: u32) -> Finding {
+    fn finding(&'static self, text: String, evidence: Vec<Input>) -> Finding {
         Finding {
             rule: self,
             text,
             evidence,
-            phase,
         }
     }
 
@@ -177,7 +173,7 @@ impl Rule {
                 && !seen.contains(&key)
             {
                 seen.push(key);
-                found.push(self.finding(text, value.inputs.clone(), value.phase));
+                found.push(self.finding(text, value.inputs.clone()));
             }
         }
         if judged {
@@ -207,7 +203,7 @@ impl Rule {
             {
                 seen.push(key);
                 let evidence = evidence.into_iter().map(Input::of).collect();
-                found.push(self.finding(text, evidence, reading.phase));
+                found.push(self.finding(text, evidence));
             }
         }
         if judged {

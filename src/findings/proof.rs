@@ -54,7 +54,7 @@ fn each_hold(
         };
         judged = true;
         if let Some(text) = verdict {
-            found.push(rule.finding(text, vec![hold_input(test)], u32::MAX));
+            found.push(rule.finding(text, vec![hold_input(test)]));
         }
     }
     if judged {
@@ -77,7 +77,7 @@ fn each_vacuum(
         };
         judged = true;
         if let Some(text) = verdict {
-            found.push(rule.finding(text, vec![vacuum_input(test)], u32::MAX));
+            found.push(rule.finding(text, vec![vacuum_input(test)]));
         }
     }
     if judged {
@@ -344,7 +344,6 @@ static OPENED_WITHOUT_TESTS: Rule = Rule {
                     entry_input("added", "", added),
                     entry_input("recovered", "", recovered),
                 ],
-                added.phase,
             ));
         }
         Verdict::Judged(found)
@@ -400,11 +399,7 @@ static REPAIR_NOT_PROVED: Rule = Rule {
         if !after {
             let place = repair.at.map_or(String::new(), |at| format!(" ({at})"));
             let text = format!("no reading after the last repair{place}");
-            found.push(REPAIR_NOT_PROVED.finding(
-                text,
-                vec![entry_input("repair", "", repair)],
-                repair.phase,
-            ));
+            found.push(REPAIR_NOT_PROVED.finding(text, vec![entry_input("repair", "", repair)]));
         }
         Verdict::Judged(found)
     },

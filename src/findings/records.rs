@@ -65,11 +65,7 @@ static OTHER_REFRIGERANT: Rule = Rule {
                     "{} of {} was added to a unit of {}",
                     movement.transfer.written, other.name, own.name
                 );
-                found.push(OTHER_REFRIGERANT.finding(
-                    text,
-                    vec![movement_input(movement)],
-                    u32::MAX,
-                ));
+                found.push(OTHER_REFRIGERANT.finding(text, vec![movement_input(movement)]));
             }
         }
         if judged {
@@ -116,11 +112,10 @@ static MIXED_CYLINDER: Rule = Rule {
                     "cylinder {} holds two refrigerants",
                     movement.transfer.cylinder.as_deref().unwrap_or("")
                 );
-                found.push(MIXED_CYLINDER.finding(
-                    text,
-                    vec![movement_input(movement), movement_input(clash)],
-                    u32::MAX,
-                ));
+                found.push(
+                    MIXED_CYLINDER
+                        .finding(text, vec![movement_input(movement), movement_input(clash)]),
+                );
             }
         }
         Verdict::Judged(found)
@@ -169,7 +164,6 @@ static OVER_CHARGE: Rule = Rule {
             found.push(OVER_CHARGE.finding(
                 text,
                 after.iter().rev().map(|m| movement_input(m)).collect(),
-                u32::MAX,
             ));
         }
         Verdict::Judged(found)
@@ -206,7 +200,7 @@ static RECOVERED_MORE: Rule = Rule {
                 .filter(|m| m.transfer.flow == Flow::Recovered)
                 .map(movement_input)
                 .collect();
-            found.push(RECOVERED_MORE.finding(text, evidence, u32::MAX));
+            found.push(RECOVERED_MORE.finding(text, evidence));
         }
         Verdict::Judged(found)
     },
@@ -240,7 +234,6 @@ static NO_CYLINDER: Rule = Rule {
                         m.transfer.written
                     ),
                     vec![movement_input(m)],
-                    u32::MAX,
                 )
             })
             .collect();
@@ -290,11 +283,7 @@ static FLAMMABLE: Rule = Rule {
                     own.name,
                     own.class.name()
                 );
-                FLAMMABLE.finding(
-                    text,
-                    vec![super::entry_input("work", "", entry)],
-                    entry.phase,
-                )
+                FLAMMABLE.finding(text, vec![super::entry_input("work", "", entry)])
             })
             .collect();
         Verdict::Judged(found)

@@ -59,7 +59,7 @@ static BOX_ABOVE_SETPOINT: Rule = Rule {
                 last.value_text(),
                 case.job.display.difference(above)
             );
-            found.push(BOX_ABOVE_SETPOINT.finding(text, vec![Input::of(last)], last.phase));
+            found.push(BOX_ABOVE_SETPOINT.finding(text, vec![Input::of(last)]));
         }
         Verdict::Judged(found)
     },

@@ -48,14 +48,23 @@ pub(super) fn read(
             }
         }
         Verb::Did => EntryKind::Did(owned()),
-        Verb::Handled => EntryKind::Handled(owned()),
+        Verb::Handled => EntryKind::Handled {
+            text: owned(),
+            changes: !starts_with_word(text.node, &["checked", "tested"]),
+        },
         // Gauges and settings come and go without being parts.
         Verb::Fitted | Verb::Removed if starts_with_word(text.node, NO_PARTS) => {
-            EntryKind::Handled(said())
+            EntryKind::Handled {
+                text: said(),
+                changes: true,
+            }
         }
         Verb::Fitted => EntryKind::Fitted(owned()),
         Verb::Removed => EntryKind::Removed(owned()),
-        Verb::Recovered | Verb::Added if other_substance(text.node) => EntryKind::Handled(said()),
+        Verb::Recovered | Verb::Added if other_substance(text.node) => EntryKind::Handled {
+            text: said(),
+            changes: true,
+        },
         Verb::Recovered => EntryKind::Refrigerant(transfer(draft, Flow::Recovered, span, text)?),
         Verb::Added => EntryKind::Refrigerant(transfer(draft, Flow::Added, span, text)?),
         Verb::Hold => hold(draft, span, text)?,

@@ -273,7 +273,12 @@ pub enum EntryKind {
     /// Work done.
     Did(String),
     /// Something set, moved, opened or checked: told, but no repair.
-    Handled(String),
+    Handled {
+        /// As written.
+        text: String,
+        /// False for looking only (`checked`, `tested`): that changes nothing.
+        changes: bool,
+    },
     /// Part put in.
     Fitted(String),
     /// Part taken out.
@@ -354,8 +359,7 @@ impl EntryKind {
                 Self::Hold { .. } | Self::Vacuum { .. } | Self::LockedOut(_) | Self::LockOff(_)
             )
             || matches!(self, Self::Refrigerant(t) if t.flow == Flow::Recovered)
-            // Looking at a thing does not change it; setting or moving it does.
-            || matches!(self, Self::Handled(text) if !text.get(..7).is_some_and(|t| t.eq_ignore_ascii_case("checked")) && !text.get(..6).is_some_and(|t| t.eq_ignore_ascii_case("tested")))
+            || matches!(self, Self::Handled { changes: true, .. })
     }
 
     /// True for actions that may have put something right.
@@ -370,7 +374,7 @@ impl EntryKind {
             Self::Observation { text, .. }
             | Self::Cause { text, .. }
             | Self::Did(text)
-            | Self::Handled(text)
+            | Self::Handled { text, .. }
             | Self::Fitted(text)
             | Self::Removed(text)
             | Self::Told(text)

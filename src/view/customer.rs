@@ -162,7 +162,7 @@ fn tell(view: &mut CustomerView, entry: &Entry, derived: &Derivation) {
         EntryKind::Observation { text, .. } if text.trim().eq_ignore_ascii_case("nothing") => {}
         EntryKind::Observation { text, .. } => view.found.push(text.clone()),
         EntryKind::Cause { text, .. } => view.cause.push(text.clone()),
-        EntryKind::Did(text) | EntryKind::Handled(text) => view.done.push(text.clone()),
+        EntryKind::Did(text) | EntryKind::Handled { text, .. } => view.done.push(text.clone()),
         EntryKind::Fitted(text) => {
             view.done.push(format!("fitted {text}"));
             view.parts.push(text.clone());

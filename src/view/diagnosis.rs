@@ -346,10 +346,7 @@ fn derived_row(compiled: &Compiled, derived: &Derived) -> DerivedRow {
         Some(_) => "during",
     };
     DerivedRow {
-        name: match &derived.which {
-            Some(which) => format!("{} ({which})", derived.formula.name),
-            None => derived.formula.name.to_owned(),
-        },
+        name: derived.label(),
         value: derived.text(display),
         resolution: derived.resolution_text(display),
         at: clock(derived.at),
@@ -470,7 +467,7 @@ fn log_row(entry: &Entry, display: Display) -> LogRow {
             (kind, text.clone())
         }
         EntryKind::Cause { text, .. } => ("cause", text.clone()),
-        EntryKind::Did(text) | EntryKind::Handled(text) => ("did", text.clone()),
+        EntryKind::Did(text) | EntryKind::Handled { text, .. } => ("did", text.clone()),
         EntryKind::Fitted(text) => ("fitted", text.clone()),
         EntryKind::Removed(text) => ("removed", text.clone()),
         EntryKind::Refrigerant(t) => {

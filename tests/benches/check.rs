@@ -10,6 +10,7 @@ mod generate;
 use divan::{Bencher, black_box};
 use generate::generate;
 use rimebook::compile::{Compiled, compile};
+use rimebook::derive::Bench;
 use rimebook::diagnostic::{annotated, short};
 use rimebook::source::Source;
 use std::path::Path;
@@ -86,14 +87,14 @@ fn build_model(bencher: Bencher) {
 #[divan::bench]
 fn derive(bencher: Bencher) {
     in_turn(bencher, &compiled(), |note| {
-        rimebook::derive::derive(&note.job)
+        rimebook::derive::derive(&note.job, &Bench::new(&note.job))
     });
 }
 
 #[divan::bench]
 fn findings(bencher: Bencher) {
     in_turn(bencher, &compiled(), |note| {
-        rimebook::findings::judge(&note.job, &note.derived)
+        rimebook::findings::judge(&note.job, &note.derived, &Bench::new(&note.job))
     });
 }
 
