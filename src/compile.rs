@@ -3,12 +3,13 @@
 //! Each stage runs whatever the one before complained about; only what rests on a broken line is
 //! left out.
 
-use crate::derive::{Bench, Derivation, derive};
+use crate::derive::{Bench, Derivation, Derived, Energy, derive};
 use crate::diagnostic::{Diagnostic, Severity};
 use crate::findings::{Findings, judge};
 use crate::model::{self, Job};
 use crate::source::Source;
 use crate::syntax;
+use std::sync::OnceLock;
 
 /// A note and all that follows from it.
 #[derive(Debug)]
@@ -23,9 +24,24 @@ pub struct Compiled {
     pub findings: Findings,
     /// What there is to say about the note's writing, in order of place.
     pub diagnostics: Vec<Diagnostic>,
+    energy: OnceLock<Energy>,
 }
 
 impl Compiled {
+    /// The cycles and what they say, worked out when first asked for.
+    pub fn energy(&self) -> &Energy {
+        self.energy
+            .get_or_init(|| Energy::of(&self.job, &Bench::new(&self.job)))
+    }
+
+    /// Every derived value, in order of its first reading.
+    pub fn values(&self) -> Vec<&Derived> {
+        let mut all: Vec<&Derived> = self.derived.values.iter().collect();
+        all.extend(self.energy().values());
+        all.sort_by_key(|d| d.span().start);
+        all
+    }
+
     /// Everything `check` prints: problems of writing and findings, in order of place.
     pub fn report(&self) -> Vec<Diagnostic> {
         let mut all = self.diagnostics.clone();
@@ -73,5 +89,6 @@ pub fn compile(source: Source) -> Compiled {
         derived,
         findings,
         diagnostics,
+        energy: OnceLock::new(),
     }
 }

@@ -35,6 +35,7 @@ pub mod derive;
 pub mod diagnostic;
 pub mod findings;
 pub mod model;
+pub mod psychrometrics;
 pub mod quantity;
 pub mod refrigerant;
 pub mod render;

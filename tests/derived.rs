@@ -3,6 +3,8 @@
 //! Sources: "trade" is the project's collection of trade facts, by section; "arithmetic" is worked
 //! in the comment itself.
 
+mod air;
+
 use super::support::note;
 use rimebook::compile::Compiled;
 use rimebook::derive::{DebtKind, Derived, VacuumShape};
@@ -76,7 +78,8 @@ fn every_formula_is_worked_below() {
         "0912 suction 40 psig, suction line 25 F, compressor inlet 45 F, return air 28 F, supply air 18 F\n\
          0913 discharge 220 psig, discharge line 180 F, liquid line 86 F, after drier 85 F, ambient 74 F, condenser air out 92 F\n\
          0914 L1-L2 207 V, L2-L3 209 V, L1-L3 206 V, compressor 9.1 / 9.3 / 9.0 A, contactor coil 24 V, contact drop 0.2 V\n\
-         0915 heater 15.0 A, run capacitor 44 uF, C-R 1.2 ohm, C-S 4.0 ohm, R-S 5.2 ohm",
+         0915 heater 15.0 A, run capacitor 44 uF, C-R 1.2 ohm, C-S 4.0 ohm, R-S 5.2 ohm\n\
+         0916 return wet bulb 26 F, supply wet bulb 17.6 F, airflow 1200 cfm, ambient rh 40 %, room 70 F, room rh 50 %",
     );
     let mut found: Vec<&str> = compiled
         .derived
@@ -90,9 +93,17 @@ fn every_formula_is_worked_below() {
     assert_eq!(
         found,
         [
+            "air-capacity",
+            "air-latent-capacity",
+            "air-sensible-capacity",
             "air-split",
+            "ambient-dew-point",
+            "ambient-enthalpy",
             "capacitance-deviation",
+            "coil-latent-heat",
+            "coil-sensible-heat",
             "coil-share",
+            "coil-total-heat",
             "compression-ratio",
             "condenser-air-rise",
             "condenser-split",
@@ -105,10 +116,16 @@ fn every_formula_is_worked_below() {
             "evaporator-td",
             "heater-current-expected",
             "heater-share",
+            "return-dew-point",
+            "return-enthalpy",
             "rla-share",
+            "room-dew-point",
+            "sensible-heat-ratio",
             "subcooling",
             "superheat",
             "supply-deviation",
+            "supply-dew-point",
+            "supply-enthalpy",
             "total-superheat",
             "voltage-unbalance",
             "winding-sum",

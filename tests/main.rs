@@ -5,12 +5,15 @@ mod reference;
 mod support;
 
 mod command;
+mod cycle;
 mod derived;
 mod documents;
 mod doubts;
 mod error_cases;
 mod properties;
+mod psychrometrics;
 mod quantities;
 mod reports;
 mod rule_cases;
+mod saturation_command;
 mod syntax_cases;

@@ -323,3 +323,18 @@ fn zero_has_no_sign() {
     assert_eq!(fixed(-0.06, 1), "-0.1");
     assert_eq!(fixed(0.0, 0), "0");
 }
+
+#[test]
+fn volume_flows() {
+    // A foot is 0.3048 m: 1200 cfm = 1200 × 0.3048³ ÷ 60 = 0.566337 m³/s.
+    for (value, unit) in [
+        ("1200", "cfm"),
+        ("72000", "ft3/h"),
+        ("566.337", "L/s"),
+        ("2038.813", "m³/h"),
+        ("0.566337", "m3/s"),
+    ] {
+        let flow = quantity(value, unit, Dimension::VolumeFlow).si();
+        near(flow, 0.566_337, 5e-7);
+    }
+}

@@ -194,6 +194,7 @@ fn measured(reading: &Reading) -> String {
                 Quantity::Duration(_) => ("s", 0),
                 Quantity::Length(_) => ("m", 3),
                 Quantity::Percent(_) => ("%", 1),
+                Quantity::VolumeFlow(_) => ("m3/s", 4),
             };
             let si = fixed(written.quantity.si(), decimals);
             format!("{:?} = {si} {name}", written.text)

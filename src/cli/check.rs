@@ -3,7 +3,9 @@
 use super::output::{print, read_note};
 use super::{COULD_NOT_RUN, Failure, NOTE_ERRORS};
 use crate::compile::{Compiled, compile};
+use crate::derive::Derived;
 use crate::diagnostic::{Diagnostic, Severity, annotated, short, to_json};
+use crate::quantity::Display;
 use crate::vocabulary::plural;
 use crate::world::{DiskWorld, World};
 use clap::{Args, ValueEnum};
@@ -194,34 +196,37 @@ impl Check {
 
 /// The computed values of a note, for the technician who asks for one note: time, name, value, lines.
 fn computed(compiled: &Compiled) -> String {
-    let values = &compiled.derived.values;
-    if values.is_empty() {
-        return String::new();
+    let readings: Vec<&Derived> = compiled.derived.values.iter().collect();
+    let cycle: Vec<&Derived> = compiled.energy().values().collect();
+    let mut text = String::new();
+    for (heading, values) in [("computed", readings), ("cycle", cycle)] {
+        let Some(width) = values.iter().map(|d| d.label().chars().count()).max() else {
+            continue;
+        };
+        text.push_str(&format!("{heading}\n"));
+        for value in values {
+            text.push_str(&row(value, compiled.job.display, width));
+        }
+        text.push('\n');
     }
-    let display = compiled.job.display;
-    let width = values
-        .iter()
-        .map(|d| d.label().chars().count())
-        .max()
-        .unwrap_or(0);
-    let mut text = "computed\n".to_owned();
-    for value in values {
-        let at = value
-            .at
-            .map_or_else(|| "     ".to_owned(), |at| at.to_string());
-        let resolution = value
-            .resolution_text(display)
-            .map_or(String::new(), |r| format!(" {r}"));
-        let mut lines: Vec<u32> = value.inputs.iter().map(|i| i.line).collect();
-        lines.dedup();
-        let lines: Vec<String> = lines.iter().map(u32::to_string).collect();
-        text.push_str(&format!(
-            "  {at}  {:width$}  {}{resolution}  (line {})\n",
-            value.label(),
-            value.text(display),
-            lines.join(", "),
-        ));
-    }
-    text.push('\n');
     text
+}
+
+fn row(value: &Derived, display: Display, width: usize) -> String {
+    let at = value
+        .at
+        .map_or_else(|| "     ".to_owned(), |at| at.to_string());
+    let resolution = value
+        .resolution_text(display)
+        .map_or(String::new(), |r| format!(" {r}"));
+    let mut lines: Vec<u32> = value.inputs.iter().map(|i| i.line).collect();
+    lines.sort_unstable();
+    lines.dedup();
+    let lines: Vec<String> = lines.iter().map(u32::to_string).collect();
+    format!(
+        "  {at}  {:width$}  {}{resolution}  (line {})\n",
+        value.label(),
+        value.text(display),
+        lines.join(", "),
+    )
 }

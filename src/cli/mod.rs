@@ -4,6 +4,7 @@ mod check;
 mod explain;
 mod output;
 mod report;
+mod saturation;
 
 use clap::{Parser, Subcommand};
 use std::process::ExitCode;
@@ -29,6 +30,8 @@ enum Command {
     Report(report::Report),
     /// Say what a code means, or list all codes
     Explain(explain::Explain),
+    /// Bubble and dew of a refrigerant at a pressure or a temperature, and what is known of it
+    Saturation(saturation::Saturation),
 }
 
 /// Why a command could not run: one sentence, already complete.
@@ -40,9 +43,11 @@ impl<E: std::fmt::Display> From<E> for Failure {
     }
 }
 
-/// Runs the command line. Exit code 0: clean or warnings; 1: a note has errors; 2: could not run.
+/// Runs the command line. Exit code 0: clean or warnings; 1: a note has errors, or a value asked is
+/// refused; 2: could not run.
 pub fn run() -> ExitCode {
-    let arguments = match Arguments::try_parse() {
+    let arguments = saturation::with_negative_values(std::env::args_os());
+    let arguments = match Arguments::try_parse_from(arguments) {
         Ok(arguments) => arguments,
         Err(error) => {
             let code = if error.use_stderr() { COULD_NOT_RUN } else { 0 };
@@ -54,6 +59,7 @@ pub fn run() -> ExitCode {
         Command::Check(check) => check.run(),
         Command::Report(report) => report.run(),
         Command::Explain(explain) => explain.run(),
+        Command::Saturation(saturation) => saturation.run(),
     };
     match result {
         Ok(code) => ExitCode::from(code),

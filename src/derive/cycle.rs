@@ -18,6 +18,8 @@ macro_rules! formulas {
     };
 }
 
+pub(super) use formulas;
+
 formulas! {
     EVAPORATING "evaporating-temperature" "evaporating temperature" "T dew(p suction)" TRADE, "suction pressure and the refrigerant";
     CONDENSING "condensing-temperature" "condensing temperature" "mid-point of T bubble and T dew(p high side)" TRADE, "discharge pressure and the refrigerant";
@@ -30,6 +32,7 @@ formulas! {
     CONDENSER_SPLIT "condenser-split" "condenser split" "T condensing (mid-point) − T ambient" TRADE, "discharge pressure, ambient and the refrigerant";
     CONDENSER_RISE "condenser-air-rise" "condenser air rise" "T condenser air out − T ambient" PRACTICE, "ambient and condenser air out";
     RATIO "compression-ratio" "compression ratio" "p discharge absolute ÷ p suction absolute" PRACTICE, "suction and discharge pressure";
+    APPROACH "gas-cooler-approach" "gas-cooler approach" "T gas cooler out − T ambient" "definition of the trade (common practice)", "gas-cooler outlet and ambient";
     DRIER_DROP "drier-drop" "temperature drop across the drier" "T liquid line − T after drier" PRACTICE, "liquid line and after-drier temperature";
 }
 
@@ -83,6 +86,7 @@ pub(super) fn derive(job: &Job, bench: &Bench<'_>, out: &mut Derivation) {
     cycle.two_temperatures(&AIR_SPLIT, Point::ReturnAir, Point::SupplyAir);
     cycle.two_temperatures(&CONDENSER_RISE, Point::CondenserAirOut, Point::Ambient);
     cycle.two_temperatures(&DRIER_DROP, Point::LiquidLine, Point::AfterDrier);
+    cycle.gas_cooler();
     cycle.report_missing();
 }
 
@@ -292,6 +296,39 @@ impl Cycle<'_, '_> {
                 Vec::new(),
                 Some(resolution),
             );
+        }
+    }
+
+    /// Above the critical pressure nothing condenses: how near the gas leaves to the air is what
+    /// there is to say of the gas cooler.
+    fn gas_cooler(&mut self) {
+        let (Some(refrigerant), bench) = (self.refrigerant, self.bench) else {
+            return;
+        };
+        for discharge in bench.at(Point::Discharge) {
+            let pressure = bench.pressure(discharge);
+            if !pressure.is_some_and(|p| refrigerant.is_supercritical(p)) {
+                continue;
+            }
+            let outlet = bench.with_any(discharge, &[Point::CondenserOutlet, Point::LiquidLine]);
+            let (Some(outlet), Some(ambient)) = (outlet, bench.with(discharge, Point::Ambient))
+            else {
+                continue;
+            };
+            if let (Some((warm, a)), Some((air, b))) = (temperature(outlet), temperature(ambient)) {
+                let resolution = a.resolution.hypot(b.resolution);
+                self.push(
+                    &APPROACH,
+                    outlet,
+                    Value::Difference(warm - air),
+                    &[outlet, ambient, discharge],
+                    vec![
+                        "above the critical pressure: a gas cooler, without condensing or subcooling"
+                            .to_owned(),
+                    ],
+                    Some(resolution),
+                );
+            }
         }
     }
 

@@ -3,15 +3,19 @@
 //! A value that cannot be derived is never zero: it is listed in [`Derivation::missing`] with what
 //! it needs.
 
+mod air;
 mod cycle;
 pub mod debts;
 mod electrical;
+mod energy;
 pub mod ledger;
 mod pairing;
 mod pressure_tests;
+pub mod state_points;
 pub mod time;
 
 pub use debts::{Debt, DebtKind, Orphan};
+pub use energy::Energy;
 pub use ledger::Ledger;
 pub use pairing::{Bench, WINDOW_MINUTES};
 pub(crate) use pairing::{current, same_circuit, voltage};
@@ -19,9 +23,10 @@ pub use pressure_tests::{HoldTest, VacuumShape, VacuumTest};
 pub use time::{VisitTime, hours_minutes};
 
 use crate::model::{Job, Minutes, Reading};
+use crate::psychrometrics::btu_per_pound;
 use crate::quantity::{
-    AbsolutePressure, Current, Display, Percent, Power, Temperature, TemperatureDifference,
-    Voltage, fixed,
+    AbsolutePressure, Current, Display, MassFlow, Percent, Power, SpecificEnthalpy, Temperature,
+    TemperatureDifference, Voltage, fixed,
 };
 use crate::source::Span;
 
@@ -59,6 +64,16 @@ pub enum Value {
     Power(Power),
     /// A voltage.
     Voltage(Voltage),
+    /// Between two temperatures: a band that something sound stays in.
+    TemperatureBand(Temperature, Temperature),
+    /// Enthalpy gained or given off by a mass of refrigerant or of dry air.
+    EnthalpyDifference(SpecificEnthalpy),
+    /// Mass of refrigerant moved in a time.
+    MassFlow(MassFlow),
+    /// Heat moved in a time: capacity, heat rejected.
+    Heat(Power),
+    /// Enthalpy of moist air, for a kilogram of its dry air.
+    AirEnthalpy(SpecificEnthalpy),
 }
 
 impl Value {
@@ -76,6 +91,14 @@ impl Value {
             Self::Current(v) => format!("{} A", fixed(v.ampere(), 1)),
             Self::Power(v) => format!("{} W", fixed(v.watt(), 0)),
             Self::Voltage(v) => format!("{} V", fixed(v.volt(), 1)),
+            Self::TemperatureBand(low, high) => display.temperature_band(low, high),
+            Self::EnthalpyDifference(v) => display.enthalpy(v),
+            Self::MassFlow(v) => display.mass_flow(v),
+            Self::Heat(v) => display.heat(v),
+            Self::AirEnthalpy(v) => match display {
+                Display::Us => format!("{} Btu/lb", fixed(btu_per_pound(v), 1)),
+                Display::Si => display.enthalpy(v),
+            },
         }
     }
 
@@ -87,7 +110,7 @@ impl Value {
         }
     }
 
-    /// The bare number: K, a ratio, percent, Pa, A, W or V.
+    /// The bare number: K, a ratio, percent, Pa, A, W, V, J/kg or kg/s; of a band, its middle.
     pub fn number(self) -> f64 {
         match self {
             Self::Temperature(v) => v.kelvin(),
@@ -98,6 +121,10 @@ impl Value {
             Self::Current(v) => v.ampere(),
             Self::Power(v) => v.watt(),
             Self::Voltage(v) => v.volt(),
+            Self::TemperatureBand(low, high) => 0.5 * (low.kelvin() + high.kelvin()),
+            Self::EnthalpyDifference(v) | Self::AirEnthalpy(v) => v.joule_per_kilogram(),
+            Self::MassFlow(v) => v.kilogram_per_second(),
+            Self::Heat(v) => v.watt(),
         }
     }
 }
@@ -164,14 +191,21 @@ impl Derived {
         self.value.text(display)
     }
 
-    /// `± 0.4 F` from the last digits of the readings, for temperature differences.
+    /// `± 0.4 F` from the last digits of the readings, where they are carried through.
     pub fn resolution_text(&self, display: Display) -> Option<String> {
         let step = self.resolution?;
         match self.value {
-            Value::Difference(_) => Some(format!(
+            Value::Temperature(_) | Value::Difference(_) => Some(format!(
                 "± {}",
                 display.difference(TemperatureDifference::from_kelvin(step))
             )),
+            Value::EnthalpyDifference(_) | Value::AirEnthalpy(_) => Some(format!(
+                "± {}",
+                // Never `± 0.0`: what is shown is one digit of a tenth, in either unit.
+                display.enthalpy(SpecificEnthalpy::from_joule_per_kilogram(step.max(120.0)))
+            )),
+            Value::Heat(_) => Some(format!("± {}", display.heat(Power::from_watt(step)))),
+            Value::Ratio(_) => Some(format!("± {}", fixed(step, 2))),
             _ => None,
         }
     }
@@ -223,6 +257,7 @@ impl Derivation {
 pub fn derive(job: &Job, bench: &Bench<'_>) -> Derivation {
     let mut out = Derivation::default();
     cycle::derive(job, bench, &mut out);
+    air::derive(job, bench, &mut out);
     electrical::derive(job, bench, &mut out);
     out.holds = pressure_tests::holds(job);
     out.vacuums = pressure_tests::vacuums(job);

@@ -4,6 +4,7 @@
 //! for the customer, the caution, the source. A rule fires only on what was measured; what could
 //! not be judged says what it needs.
 
+mod air;
 mod band;
 mod conclusion;
 mod cycle;
@@ -109,6 +110,7 @@ pub fn registry() -> impl Iterator<Item = &'static Rule> {
     [
         cycle::RULES,
         temperature::RULES,
+        air::RULES,
         truth_table::RULES,
         electrical::RULES,
         proof::RULES,

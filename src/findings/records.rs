@@ -281,7 +281,7 @@ static FLAMMABLE: Rule = Rule {
                 let text = format!(
                     "a flame was used on a unit of {} ({})",
                     own.name,
-                    own.class.name()
+                    own.class_name()
                 );
                 FLAMMABLE.finding(text, vec![super::entry_input("work", "", entry)])
             })

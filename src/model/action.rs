@@ -5,7 +5,7 @@ use super::written::{find, find_duration, find_mass, is_word, loose_number, slic
 use super::{EntryKind, Flow, Sense, Transfer, Urgency};
 use crate::diagnostic::{Diagnostic, code};
 use crate::quantity::{Dimension, Mass, Quantity, Unit};
-use crate::refrigerant::{self, Refrigerant};
+use crate::refrigerant::{self, Recognition, Refrigerant};
 use crate::source::{Span, Spanned};
 use crate::syntax::{Token, TokenKind, tokens};
 use crate::vocabulary::{self, Verb, faults, fold, recognise};
@@ -255,7 +255,7 @@ pub(super) fn unknown_refrigerant(
     span: Span,
     own: Option<&'static Refrigerant>,
 ) -> Diagnostic {
-    let diagnostic = Diagnostic::new(
+    let mut diagnostic = Diagnostic::new(
         &code::UNKNOWN_REFRIGERANT,
         span,
         format!("no data is carried for the refrigerant `{words}`"),
@@ -264,13 +264,29 @@ pub(super) fn unknown_refrigerant(
         let fold = |text: &str| text.replace(['-', ' '], "").to_uppercase();
         strsim::osa_distance(&fold(words), &fold(name)) <= 1
     });
-    match own.or_else(|| refrigerant::nearest(words)) {
-        Some(near) => diagnostic.here(format!("is `{near}` meant?")).likely_fix(
+    let likely = match (own, refrigerant::recognise(words)) {
+        (Some(own), _) => vec![own],
+        (None, Recognition::Misspelt(near)) => near.iter().map(|r| r.name).collect(),
+        (None, _) => Vec::new(),
+    };
+    match likely[..] {
+        [near] => diagnostic.here(format!("is `{near}` meant?")).likely_fix(
             format!("write `{near}`"),
             span,
             near,
         ),
-        None => diagnostic.help("no saturation temperature is computed from its pressures"),
+        [] => {
+            if let Some(why) = refrigerant::why_not_carried(words) {
+                diagnostic = diagnostic.here(why);
+            }
+            diagnostic.help("no saturation temperature is computed from its pressures")
+        }
+        // Which of several is not for luck to say.
+        _ => {
+            let named: Vec<String> = likely.iter().take(6).map(|n| format!("`{n}`")).collect();
+            let more = if likely.len() > 6 { " …" } else { "" };
+            diagnostic.here(format!("which one? {}{more}", named.join(", ")))
+        }
     }
 }
 

@@ -74,6 +74,8 @@ impl UnitHabits {
             Dimension::Temperature if self.celsius => Some(Unit::Celsius),
             // bar, kPa or MPa: the note's own choice among them is not certain enough
             Dimension::Pressure if self.metric_pressure => None,
+            // m3/h, L/s or m3/s: likewise
+            Dimension::VolumeFlow if self.celsius || self.metric_pressure => None,
             _ => info.unit,
         }
     }

@@ -3,7 +3,7 @@
 use super::action::{refrigerant_in, unknown_refrigerant};
 use super::draft::Draft;
 use super::written::{find, find_mass};
-use super::{Expansion, nameplate};
+use super::{Expansion, Rated, RatingPolynomial, nameplate};
 use crate::diagnostic::{Diagnostic, code};
 use crate::quantity::{
     AbsolutePressure, Atmosphere, Dimension, Quantity, Temperature, TemperatureDifference, Unit,
@@ -149,6 +149,22 @@ fn value(draft: &mut Draft<'_>, key: HeadKey, raw: &Raw<'_>) {
         HeadKey::Nameplate => {
             job.unit.nameplate = nameplate::read(raw.first, &mut draft.diagnostics);
         }
+        HeadKey::Displacement => match measured(raw, Dimension::VolumeFlow) {
+            Some(Quantity::VolumeFlow(swept)) if swept.cubic_metre_per_second() > 0.0 => {
+                job.unit.displacement = Some(swept);
+            }
+            _ => draft.diagnostics.push(bad(
+                raw,
+                "is no swept volume in a time",
+                "write for example `displacement: 1050 cfh` or `displacement: 29.7 m3/h`",
+            )),
+        },
+        HeadKey::MassFlowCoefficients => {
+            draft.job.unit.mass_flow_rating = rating(draft, raw, Rated::MassFlow);
+        }
+        HeadKey::PowerCoefficients => {
+            draft.job.unit.power_rating = rating(draft, raw, Rated::Power);
+        }
         HeadKey::SetPoint => {
             if let Some((temperature, written)) = temperature(draft, raw) {
                 draft.job.unit.set_point = Some(Spanned::new(temperature, raw.first.span));
@@ -176,6 +192,22 @@ fn value(draft: &mut Draft<'_>, key: HeadKey, raw: &Raw<'_>) {
         HeadKey::TargetSuperheat => job_difference(draft, raw, |job, d| job.unit.target_superheat = Some(d)),
         HeadKey::TargetSubcooling => job_difference(draft, raw, |job, d| job.unit.target_subcooling = Some(d)),
     }
+}
+
+fn rating(draft: &mut Draft<'_>, raw: &Raw<'_>, rated: Rated) -> Option<RatingPolynomial> {
+    RatingPolynomial::read(&raw.value, rated)
+        .map_err(|what| {
+            let unit = match rated {
+                Rated::MassFlow => "lb/h",
+                Rated::Power => "W",
+            };
+            let help = format!(
+                "write the ten coefficients in the order published, then the unit of the result \
+                 and of the temperatures: `… C10, {unit}, F, 20 F superheat`"
+            );
+            draft.diagnostics.push(bad(raw, &what, &help));
+        })
+        .ok()
 }
 
 fn bad(raw: &Raw<'_>, what: &str, help: &str) -> Diagnostic {

@@ -3,6 +3,7 @@
 mod action;
 mod build;
 mod checks;
+mod compressor;
 mod draft;
 mod habits;
 mod head;
@@ -11,10 +12,11 @@ mod reading;
 mod written;
 
 pub use build::build;
+pub use compressor::{Rated, RatedSuction, RatingPolynomial};
 
 use crate::quantity::{
     Atmosphere, Capacitance, Current, Display, Duration, GaugePressure, Mass, Power, Temperature,
-    TemperatureDifference, VacuumDepth, Voltage, Written,
+    TemperatureDifference, VacuumDepth, Voltage, VolumeFlow, Written,
 };
 use crate::refrigerant::Refrigerant;
 use crate::source::{Span, Spanned};
@@ -73,6 +75,12 @@ pub struct Unit {
     pub metering: Metering,
     /// Electrical ratings.
     pub nameplate: Nameplate,
+    /// Volume the compressor sweeps in a time.
+    pub displacement: Option<VolumeFlow>,
+    /// Published mass flow of the compressor.
+    pub mass_flow_rating: Option<RatingPolynomial>,
+    /// Published power of the compressor.
+    pub power_rating: Option<RatingPolynomial>,
     /// Set point.
     pub set_point: Option<Spanned<Temperature>>,
     /// Set point, as written.
@@ -88,6 +96,11 @@ pub struct Unit {
 }
 
 impl Unit {
+    /// What the compressor sweeps, from a line of its own or from the nameplate.
+    pub fn swept(&self) -> Option<VolumeFlow> {
+        self.displacement.or(self.nameplate.displacement)
+    }
+
     /// The atmosphere stated, or sea level.
     pub fn atmosphere(&self) -> Atmosphere {
         self.atmosphere.unwrap_or(Atmosphere::SEA_LEVEL)
@@ -138,6 +151,8 @@ pub struct Nameplate {
     pub capacitor: Option<Capacitance>,
     /// Control (coil) voltage.
     pub control_volts: Option<Voltage>,
+    /// Volume the compressor sweeps in a time.
+    pub displacement: Option<VolumeFlow>,
 }
 
 /// One visit.

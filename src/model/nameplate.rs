@@ -119,6 +119,12 @@ fn rating(plate: &mut Nameplate, name: &str, tokens: &[Token<'_>], at: usize) ->
         }
         return end;
     }
+    if name.ends_with("displacement")
+        && let Some((Quantity::VolumeFlow(swept), _, end)) = quantity(Dimension::VolumeFlow)
+    {
+        plate.displacement = Some(swept);
+        return end;
+    }
     if let Some((Quantity::Capacitance(value), _, end)) = quantity(Dimension::Capacitance) {
         plate.capacitor = Some(value);
         return end;

@@ -259,6 +259,9 @@ fn assumed_unit(draft: &mut Draft<'_>, item: &ValueItem<'_>) -> Option<(Point, U
         [point] if point.info().dimension == Some(Dimension::Pressure) => {
             vec!["psig", "bar", "kPa"]
         }
+        [point] if point.info().dimension == Some(Dimension::VolumeFlow) => {
+            vec!["m3/h", "L/s", "cfm"]
+        }
         several => {
             // Amperes first: what a clamp reads is what is most often noted of a part.
             let mut units: Vec<Unit> = several.iter().filter_map(|p| p.info().unit).collect();

@@ -16,8 +16,8 @@ pub use pressure::{
     AbsolutePressure, Atmosphere, AtmosphereBasis, GaugePressure, VacuumDepth, sealed_gas_pressure,
 };
 pub use scalar::{
-    Capacitance, Current, Duration, Length, Percent, Power, Resistance, Temperature,
-    TemperatureDifference, Voltage,
+    Capacitance, Current, Density, Duration, Length, MassFlow, Percent, Power, Resistance,
+    SpecificEnthalpy, SpecificEntropy, Temperature, TemperatureDifference, Voltage, VolumeFlow,
 };
 pub use unit::{
     UNITS, Unit, UnitInfo, fold as fold_unit, lookup as lookup_unit, spellings as unit_spellings,
@@ -57,6 +57,8 @@ pub enum Dimension {
     Length,
     /// Parts per hundred.
     Percent,
+    /// Air or gas passing in a time.
+    VolumeFlow,
 }
 
 impl Dimension {
@@ -77,6 +79,7 @@ impl Dimension {
             Self::Duration => "time",
             Self::Length => "length",
             Self::Percent => "percentage",
+            Self::VolumeFlow => "volume flow",
         }
     }
 }
@@ -114,6 +117,8 @@ pub enum Quantity {
     Length(Length),
     /// Percentage.
     Percent(Percent),
+    /// Volume flow.
+    VolumeFlow(VolumeFlow),
 }
 
 impl Quantity {
@@ -134,11 +139,12 @@ impl Quantity {
             Self::Duration(_) => Dimension::Duration,
             Self::Length(_) => Dimension::Length,
             Self::Percent(_) => Dimension::Percent,
+            Self::VolumeFlow(_) => Dimension::VolumeFlow,
         }
     }
 
     /// The bare SI number: Pa (gauge or absolute as the variant says), K, V, A, W, ohm, F, kg, s,
-    /// m, or a plain percentage. For plausibility bounds and plotting, never for arithmetic that
+    /// m, m³/s, or a plain percentage. For plausibility bounds and plotting, never for arithmetic that
     /// mixes variants.
     pub fn si(self) -> f64 {
         match self {
@@ -156,6 +162,7 @@ impl Quantity {
             Self::Duration(v) => v.second(),
             Self::Length(v) => v.metre(),
             Self::Percent(v) => v.percent(),
+            Self::VolumeFlow(v) => v.cubic_metre_per_second(),
         }
     }
 }
@@ -187,6 +194,81 @@ impl Display {
         }
     }
 
+    /// `152 to 176 F` or `67 to 80 C`.
+    pub fn temperature_band(self, low: Temperature, high: Temperature) -> String {
+        match self {
+            Self::Us => format!(
+                "{} to {} F",
+                fixed(low.fahrenheit(), 0),
+                fixed(high.fahrenheit(), 0)
+            ),
+            Self::Si => format!(
+                "{} to {} C",
+                fixed(low.celsius(), 0),
+                fixed(high.celsius(), 0)
+            ),
+        }
+    }
+
+    /// `51.3 psia` or `354 kPa abs`.
+    pub fn absolute(self, value: AbsolutePressure) -> String {
+        match self {
+            Self::Us => format!("{} psia", fixed(value.psi(), 1)),
+            Self::Si => format!("{} kPa abs", fixed(value.pascal() / 1e3, 0)),
+        }
+    }
+
+    /// `1.06 lb/ft3` or `17.0 kg/m3`: three figures.
+    pub fn density(self, value: Density) -> String {
+        let (value, unit) = match self {
+            Self::Us => (
+                value.kilogram_per_cubic_metre() * CUBIC_METRE_PER_CUBIC_FOOT / 0.453_592_37,
+                "lb/ft3",
+            ),
+            Self::Si => (value.kilogram_per_cubic_metre(), "kg/m3"),
+        };
+        let decimals = match value {
+            v if v < 1.0 => 3,
+            v if v < 10.0 => 2,
+            v if v < 100.0 => 1,
+            _ => 0,
+        };
+        format!("{} {unit}", fixed(value, decimals))
+    }
+
+    /// `61.4 Btu/lb` or `142.8 kJ/kg`.
+    pub fn enthalpy(self, value: SpecificEnthalpy) -> String {
+        let joule_per_kilogram = value.joule_per_kilogram();
+        match self {
+            Self::Us => format!(
+                "{} Btu/lb",
+                fixed(joule_per_kilogram / JOULE_PER_KILOGRAM_PER_BTU_PER_POUND, 1)
+            ),
+            Self::Si => format!("{} kJ/kg", fixed(joule_per_kilogram / 1e3, 1)),
+        }
+    }
+
+    /// `412 lb/h` or `187 kg/h`.
+    pub fn mass_flow(self, value: MassFlow) -> String {
+        let kilogram_per_hour = value.kilogram_per_second() * 3600.0;
+        match self {
+            Self::Us => format!("{} lb/h", fixed(kilogram_per_hour / 0.453_592_37, 0)),
+            Self::Si => format!("{} kg/h", fixed(kilogram_per_hour, 0)),
+        }
+    }
+
+    /// `24100 Btu/h` or `7.06 kW`.
+    pub fn heat(self, value: Power) -> String {
+        match self {
+            // To three figures: no field reading is finer.
+            Self::Us => {
+                let btu = value.watt() / WATT_PER_BTU_PER_HOUR;
+                format!("{} Btu/h", fixed((btu / 100.0).round() * 100.0, 0))
+            }
+            Self::Si => format!("{} kW", fixed(value.watt() / 1e3, 2)),
+        }
+    }
+
     /// `286.7 psig` or `1977 kPa`.
     pub fn gauge(self, value: GaugePressure) -> String {
         match self {
@@ -203,6 +285,13 @@ impl Display {
         }
     }
 }
+
+/// One cubic foot in cubic metre.
+const CUBIC_METRE_PER_CUBIC_FOOT: f64 = 0.028_316_846_592;
+/// One Btu per pound in joule per kilogram, by the definition of the international-table Btu.
+pub const JOULE_PER_KILOGRAM_PER_BTU_PER_POUND: f64 = 2326.0;
+/// One Btu an hour in watt, on the same Btu.
+pub const WATT_PER_BTU_PER_HOUR: f64 = 2326.0 * 0.453_592_37 / 3600.0;
 
 /// A number with so many decimals, never `-0`.
 pub fn fixed(value: f64, decimals: usize) -> String {

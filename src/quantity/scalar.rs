@@ -62,6 +62,27 @@ scalar!(
     /// A share in parts per hundred.
     Percent, from_percent, percent
 );
+scalar!(
+    /// Mass in a volume, in kilogram per cubic metre.
+    Density, from_kilogram_per_cubic_metre, kilogram_per_cubic_metre
+);
+scalar!(
+    /// Enthalpy of a kilogram, in joule per kilogram; from a zero of convention, so only
+    /// differences mean anything.
+    SpecificEnthalpy, from_joule_per_kilogram, joule_per_kilogram
+);
+scalar!(
+    /// Entropy of a kilogram, in joule per kilogram and kelvin; only differences mean anything.
+    SpecificEntropy, from_joule_per_kilogram_kelvin, joule_per_kilogram_kelvin
+);
+scalar!(
+    /// Mass passing in a second, in kilogram per second.
+    MassFlow, from_kilogram_per_second, kilogram_per_second
+);
+scalar!(
+    /// Volume passing in a second, in cubic metre per second.
+    VolumeFlow, from_cubic_metre_per_second, cubic_metre_per_second
+);
 
 const KELVIN_PER_FAHRENHEIT: f64 = 5.0 / 9.0;
 const FAHRENHEIT_ZERO: f64 = 459.67;
@@ -93,6 +114,13 @@ impl std::ops::Sub for Temperature {
     type Output = TemperatureDifference;
     fn sub(self, other: Temperature) -> TemperatureDifference {
         TemperatureDifference(self.0 - other.0)
+    }
+}
+
+impl std::ops::Mul<MassFlow> for SpecificEnthalpy {
+    type Output = Power;
+    fn mul(self, flow: MassFlow) -> Power {
+        Power(self.0 * flow.0)
     }
 }
 

@@ -6,7 +6,7 @@ use super::pressure::{
 use super::{
     AbsolutePressure, Capacitance, Current, Dimension, Duration, GaugePressure, Length, Mass,
     Number, Percent, Power, Quantity, Resistance, Temperature, TemperatureDifference, VacuumDepth,
-    Voltage,
+    Voltage, VolumeFlow,
 };
 use rustc_hash::FxHashMap;
 use std::sync::LazyLock;
@@ -96,6 +96,16 @@ pub enum Unit {
     Metre,
     /// Percent.
     Percent,
+    /// Cubic foot a minute.
+    CubicFootPerMinute,
+    /// Cubic foot an hour.
+    CubicFootPerHour,
+    /// Cubic metre an hour.
+    CubicMetrePerHour,
+    /// Cubic metre a second.
+    CubicMetrePerSecond,
+    /// Litre a second.
+    LitrePerSecond,
 }
 
 /// One row of the unit table.
@@ -167,7 +177,12 @@ units! {
     Foot "ft" Length 0.3048, ["ft", "foot", "feet", "'"];
     Inch "in" Length 0.0254, ["in", "inch", "inches", "\""];
     Metre "m" Length 1.0, ["m", "metre", "metres", "meter", "meters"];
-    Percent "%" Percent 1.0, ["%", "percent", "pct"];
+    Percent "%" Percent 1.0, ["%", "percent", "pct", "%rh", "percentrh", "%relativehumidity"];
+    CubicFootPerMinute "cfm" VolumeFlow 0.028_316_846_592 / 60.0, ["cfm", "cuft/min", "ft3/min", "ft³/min", "cubicfeetperminute", "cubicfeetaminute"];
+    CubicFootPerHour "cfh" VolumeFlow 0.028_316_846_592 / 3600.0, ["cfh", "cuft/h", "cuft/hr", "ft3/h", "ft3/hr", "ft³/h", "cubicfeetperhour", "cubicfeetanhour"];
+    CubicMetrePerHour "m3/h" VolumeFlow 1.0 / 3600.0, ["m3/h", "m³/h", "m3/hr", "m³/hr", "m3h", "m³h", "cmh", "cubicmetresperhour", "cubicmetersperhour"];
+    CubicMetrePerSecond "m3/s" VolumeFlow 1.0, ["m3/s", "m³/s", "cubicmetrespersecond", "cubicmeterspersecond"];
+    LitrePerSecond "L/s" VolumeFlow 1e-3, ["l/s", "lps", "litrespersecond", "literspersecond"];
 }
 
 static BY_SPELLING: LazyLock<FxHashMap<&'static str, Vec<Unit>>> = LazyLock::new(|| {
@@ -274,6 +289,13 @@ impl Unit {
             }
             Unit::Foot | Unit::Inch | Unit::Metre => Quantity::Length(Length::from_metre(si)),
             Unit::Percent => Quantity::Percent(Percent::from_percent(si)),
+            Unit::CubicFootPerMinute
+            | Unit::CubicFootPerHour
+            | Unit::CubicMetrePerHour
+            | Unit::CubicMetrePerSecond
+            | Unit::LitrePerSecond => {
+                Quantity::VolumeFlow(VolumeFlow::from_cubic_metre_per_second(si))
+            }
         }
     }
 }

@@ -3,60 +3,28 @@
 use super::{Refrigerant, all, data};
 
 /// Longest spelling considered; no designation or name is longer.
-const MAX_FOLDED: usize = 32;
+const MAX_FOLDED: usize = 48;
 
 /// Words that may stand before the number. Longest first where one begins another.
 const PREFIXES: &[&str] = &["refrigerant", "hcfc", "hfc", "hfo", "cfc", "hc", "r"];
 
-/// Blend numbers assigned under ASHRAE Standard 34 and their suffixes.
-/// Source: the predefined mixtures of the reference library; R-477A to R-482A and R-513B to R-516A
-/// from memory.
-#[rustfmt::skip]
-const BLENDS: &[(u16, &str)] = &[
-    (401, "ABC"), (402, "AB"), (403, "AB"), (404, "A"), (405, "A"), (406, "A"),
-    (407, "ABCDEFGHI"), (408, "A"), (409, "AB"), (410, "AB"), (411, "AB"), (412, "A"), (413, "A"),
-    (414, "AB"), (415, "AB"), (416, "A"), (417, "ABC"), (418, "A"), (419, "AB"), (420, "A"),
-    (421, "AB"), (422, "ABCDE"), (423, "A"), (424, "A"), (425, "A"), (426, "A"), (427, "AC"),
-    (428, "A"), (429, "A"), (430, "A"), (431, "A"), (432, "A"), (433, "ABC"), (434, "A"),
-    (435, "A"), (436, "ABC"), (437, "A"), (438, "A"), (439, "A"), (440, "A"), (441, "A"),
-    (442, "A"), (443, "A"), (444, "AB"), (445, "A"), (446, "A"), (447, "AB"), (448, "AB"),
-    (449, "ABC"), (450, "A"), (451, "AB"), (452, "ABC"), (453, "A"), (454, "ABC"), (455, "A"),
-    (456, "A"), (457, "ABC"), (458, "A"), (459, "AB"), (460, "ABC"), (461, "A"), (462, "A"),
-    (463, "A"), (464, "A"), (465, "A"), (466, "A"), (467, "A"), (468, "ABC"), (469, "A"),
-    (470, "AB"), (471, "A"), (472, "AB"), (473, "A"), (474, "A"), (475, "A"), (476, "A"),
-    (477, "A"), (478, "A"), (479, "A"), (480, "A"), (481, "A"), (482, "A"), (500, ""), (501, ""),
-    (502, ""), (503, ""), (504, ""), (507, "A"), (508, "AB"), (509, "A"), (510, "A"), (511, "A"),
-    (512, "A"), (513, "AB"), (514, "A"), (515, "AB"), (516, "A"),
-];
-
-/// Single fluids met in the trade, by folded number. Source: ASHRAE Standard 34, from memory.
+/// Designations assigned under ASHRAE Standard 34 that the catalogue has no row for, folded: blends
+/// newer than the reference library, and fluids too cold for the trade. From memory.
 ///
 /// R-134 and R-143 are left out on purpose: they exist, but nobody charges them, and whoever writes
 /// one means R-134a or R-143a.
-const SINGLES: &[&str] = &[
-    "11", "12", "12b1", "13", "13b1", "13i1", "14", "21", "22", "23", "32", "40", "41", "50",
-    "113", "114", "115", "116", "123", "124", "125", "134a", "141b", "142b", "143a", "152a", "161",
-    "170", "218", "227ea", "236fa", "245fa", "290", "c318", "rc318", "600", "600a", "601", "601a",
-    "610", "702", "704", "717", "718", "728", "729", "732", "740", "744", "744a", "764", "1150",
-    "1224ydz", "1233zde", "1233zd", "1234yf", "1234ze", "1234zee", "1270", "1336mzze", "1336mzzz",
-    "1132e", "1132a",
+const OTHERS: &[&str] = &[
+    "12b1", "13b1", "400", "474b", "477a", "477b", "478a", "479a", "480a", "481a", "482a", "610",
+    "702", "704", "720", "728", "729", "732", "740", "1132a",
 ];
 
-/// Refrigerants written by name. Source: common chemical names.
-const NAMES: &[&str] = &[
-    "ammonia",
-    "butane",
-    "isobutane",
-    "propylene",
-    "propene",
-    "ethane",
-    "ethylene",
-    "methane",
-    "carbondioxide",
-    "co2",
-    "propane",
-    "difluoromethane",
-    "nh3",
+/// Letters that are typed, or read by a camera, for a digit.
+const LOOKALIKES: &[(u8, u8)] = &[
+    (b'o', b'0'),
+    (b'l', b'1'),
+    (b'i', b'1'),
+    (b's', b'5'),
+    (b'b', b'8'),
 ];
 
 /// What a written refrigerant turned out to be.
@@ -64,8 +32,7 @@ const NAMES: &[&str] = &[
 pub enum Recognition {
     /// One of the catalogue.
     Carried(&'static Refrigerant),
-    /// A refrigerant, but none of the catalogue. Must not be read as a slip of a similar number:
-    /// R-407F is not R-407A.
+    /// A refrigerant, but none of the catalogue. Must not be read as a slip of a similar number.
     NotCarried,
     /// Most likely a slip of one of these, best first; never empty. `R-407` may mean either of two.
     Misspelt(Vec<&'static Refrigerant>),
@@ -82,7 +49,7 @@ struct Folded {
 
 impl Folded {
     /// `None` when the text holds something no designation does, or is too long. Blanks, dashes,
-    /// dots, brackets and underscores are skipped; a subscript two counts as a two (`CO₂`).
+    /// dots, commas, brackets and underscores are skipped; a subscript two counts as a two (`CO₂`).
     fn new(text: &str) -> Option<Self> {
         let mut bytes = [0; MAX_FOLDED];
         let mut end = 0;
@@ -90,7 +57,9 @@ impl Folded {
             let byte = match c {
                 c if c.is_ascii_alphanumeric() => c.to_ascii_lowercase() as u8,
                 '₂' => b'2',
-                '-' | '‐' | '‑' | '–' | '—' | '−' | '.' | '_' | '(' | ')' => continue,
+                '-' | '‐' | '‑' | '–' | '—' | '−' | '.' | ',' | '_' | '(' | ')' => {
+                    continue;
+                }
                 c if c.is_whitespace() => continue,
                 _ => return None,
             };
@@ -198,20 +167,19 @@ fn blend(folded: &str) -> Option<(u16, &str)> {
 }
 
 fn is_assigned(folded: &str) -> bool {
-    if SINGLES.contains(&folded) || NAMES.contains(&folded) {
-        return true;
-    }
-    let Some((number, suffix)) = blend(folded) else {
-        return false;
-    };
-    BLENDS.iter().any(|&(assigned, suffixes)| {
-        assigned == number
-            && if suffix.is_empty() {
-                suffixes.is_empty() // R-502 was assigned before azeotropes took letters
-            } else {
-                suffixes.to_ascii_lowercase().contains(suffix)
-            }
-    })
+    OTHERS.contains(&folded) || refusal(folded).is_some()
+}
+
+/// Why a refrigerant is not carried, where that is known: a clause that follows a colon.
+pub fn why_not_carried(text: &str) -> Option<&'static str> {
+    refusal(Folded::new(text)?.as_str())
+}
+
+fn refusal(folded: &str) -> Option<&'static str> {
+    let at = data::REFUSED
+        .binary_search_by_key(&folded, |&(spelling, _)| spelling)
+        .ok()?;
+    Some(data::REFUSED[at].1)
 }
 
 /// True for a number that ASHRAE's scheme could assign: a blend with its letter, or a single fluid
@@ -247,9 +215,11 @@ fn slips_of(folded: &str) -> Vec<&'static Refrigerant> {
         let slips = strsim::osa_distance(folded, spelling);
         let refrigerant = &all()[row];
         if slips <= allowed && !found.iter().any(|(_, known)| *known == refrigerant) {
-            let likely = spelling.starts_with(folded) || is_reordered(folded, spelling);
-            // A letter left off or digits swapped are likelier than a wrong key: 484A is 448A
-            // before it is 404A, 407 is 407A or 407C before it is 507.
+            let likely = spelling.starts_with(folded)
+                || is_reordered(folded, spelling)
+                || is_lookalike(folded, spelling);
+            // A letter left off, digits swapped, or a letter for a digit are likelier than a wrong
+            // key: 484A is 448A before it is 404A, 407 is 407A or 407C before it is 507.
             found.push(((slips, !likely), refrigerant));
         }
     }
@@ -261,6 +231,15 @@ fn slips_of(folded: &str) -> Vec<&'static Refrigerant> {
         .take_while(|&(likeness, _)| Some(likeness) == best)
         .map(|(_, refrigerant)| refrigerant)
         .collect()
+}
+
+/// True when they differ only by letters that look like digits: `4O4A`.
+fn is_lookalike(folded: &str, spelling: &str) -> bool {
+    folded.len() == spelling.len()
+        && folded
+            .bytes()
+            .zip(spelling.bytes())
+            .all(|(a, b)| a == b || LOOKALIKES.contains(&(a, b)))
 }
 
 /// True when both hold the same characters.
@@ -323,7 +302,7 @@ mod tests {
             "",
             "R",
             "R-",
-            "water",
+            "brine",
             "R-404A/R-507A",
             "448",
             "é",
@@ -335,54 +314,61 @@ mod tests {
 
     #[test]
     fn another_refrigerant_is_not_a_slip() {
-        for text in [
-            "R-407F",
-            "R-407B",
-            "R-12",
-            "R-502",
-            "R-600a",
-            "R-717",
-            "ammonia",
-            "R-143a",
-            "R-401A",
-            "R-402A",
-            "R-23",
-            "R-123",
-            "R-448B",
-            "R-407Z",
-            "R-452A",
-            "R-1234yf",
-            "R-1234ze(E)",
-        ] {
+        for text in ["R-468A", "R-477A", "R-12B1", "R-448Z"] {
             assert_eq!(recognise(text), Recognition::NotCarried, "{text}");
             assert!(is_known_designation(text), "{text}");
             assert_eq!(nearest(text), None, "{text}");
+        }
+        assert_eq!(
+            why_not_carried("r468a"),
+            Some("no equation of state for R-1132a in the reference library")
+        );
+        assert_eq!(why_not_carried("R-448A"), None);
+        assert_eq!(why_not_carried("R-477A"), None);
+    }
+
+    #[test]
+    fn every_blend_is_itself() {
+        for (text, meant) in [
+            ("R-407F", "R-407F"),
+            ("R-401A", "R-401A"),
+            ("402a", "R-402A"),
+            ("R 438 A", "R-438A"),
+            ("R-515B", "R-515B"),
+            ("ammonia", "R-717"),
+            ("isobutane", "R-600a"),
+            ("R-1234ze(E)", "R-1234ze(E)"),
+            ("hfo-1234yf", "R-1234yf"),
+            ("R-507", "R-507A"),
+            ("1,1,1,2-tetrafluoroethane", "R-134a"),
+        ] {
+            assert_eq!(name(text), Some(meant), "{text}");
         }
     }
 
     #[test]
     fn a_slip_is_suggested() {
         for (text, meant) in [
-            ("R-448", "R-448A"),
-            ("R-404", "R-404A"),
             ("R-484A", "R-448A"),
             ("R-134", "R-134a"),
             ("R-4O4A", "R-404A"),
-            ("R-4404A", "R-404A"),
+            ("R-4l0A", "R-410A"),
             ("propan", "R-290"),
             ("carbon dioxid", "R-744"),
         ] {
             assert_eq!(nearest(text), Some(meant), "{text}");
             assert!(!is_known_designation(text), "{text}");
         }
-        let Recognition::Misspelt(both) = recognise("R-407") else {
-            panic!("R-407 is two refrigerants")
+        let several = |text: &str| -> Vec<&'static str> {
+            match recognise(text) {
+                Recognition::Misspelt(found) => found.iter().map(|r| r.name).collect(),
+                other => panic!("{text}: {other:?}"),
+            }
         };
-        assert_eq!(
-            both.iter().map(|r| r.name).collect::<Vec<_>>(),
-            ["R-407A", "R-407C"]
-        );
-        for text in ["water", "R-42x", "oil", "", "R", "nitrogen"] {
+        assert_eq!(several("R-448"), ["R-448A", "R-448B"]);
+        assert_eq!(several("R-404"), ["R-404A"]);
+        assert_eq!(several("R-407").len(), 9);
+        for text in ["brine", "R-42x", "oil", "", "R", "nitrogen"] {
             assert_eq!(recognise(text), Recognition::Unknown, "{text}");
         }
     }

@@ -1,8 +1,9 @@
-//! Refrigerants: designation, composition, safety class, GWP, and saturation.
+//! Refrigerants: designation, composition, safety class, GWP, saturation, and states off it.
 //!
-//! The saturation lines are fitted ahead of time (see `data.rs`) and never extrapolated: a pressure
+//! The saturation lines are fitted ahead of time (see `data/`) and never extrapolated: a pressure
 //! or temperature outside a line gives [`OutOfRange`], which reads as a sentence. Superheat is
 //! taken from the dew line and subcooling from the bubble line; for a pure fluid they are one.
+//! Density, enthalpy and entropy come from the equation of state ([`State`]).
 //!
 //! ```
 //! use rimebook::quantity::{Atmosphere, GaugePressure};
@@ -16,13 +17,23 @@
 //! ```
 
 mod catalogue;
-#[rustfmt::skip] // generated
+// Generated; some published coefficients look like π.
+#[allow(clippy::approx_constant)]
+#[rustfmt::skip]
 mod data;
+mod diagram;
+mod equation;
 mod saturation;
+mod state;
 
-pub use catalogue::{Recognition, is_known_designation, lookup, nearest, recognise};
+pub use catalogue::{
+    Recognition, is_known_designation, lookup, nearest, recognise, why_not_carried,
+};
+pub use diagram::{Curve as DiagramCurve, Line as DiagramLine, PressureEnthalpy};
+pub use state::{NoState, Region, State};
 
 use crate::quantity::{AbsolutePressure, Temperature, TemperatureDifference};
+use equation::Equation;
 use saturation::Curve;
 use serde::Serialize;
 
@@ -83,8 +94,39 @@ impl std::fmt::Display for SafetyClass {
     }
 }
 
+/// Which list of ozone-depleting substances a refrigerant, or a component of it, stands on. Source:
+/// Clean Air Act title VI, 40 CFR 82 subpart A, appendices A and B.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
+pub enum OzoneClass {
+    /// CFCs and halons.
+    ClassI,
+    /// HCFCs.
+    ClassII,
+}
+
+impl OzoneClass {
+    /// `class I`.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::ClassI => "class I",
+            Self::ClassII => "class II",
+        }
+    }
+}
+
+/// Global warming potential over 100 years, mass-weighted for a blend and rounded to a whole number
+/// above ten; `None` where a component's value is not known.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Gwp {
+    /// On [`GWP_BASIS`].
+    pub ar4: Option<f64>,
+    /// As 40 CFR 84 counts it: a component without a listed value is left out.
+    pub us: Option<f64>,
+    /// As Regulation (EU) 2024/573 counts it.
+    pub eu: Option<f64>,
+}
+
 /// One refrigerant of the catalogue.
-#[derive(Debug)]
 pub struct Refrigerant {
     /// Designation as printed: `R-448A`.
     pub name: &'static str,
@@ -92,16 +134,31 @@ pub struct Refrigerant {
     pub aliases: &'static [&'static str],
     /// Components and their shares in mass percent; a pure fluid lists itself.
     pub composition: &'static [(&'static str, f64)],
-    /// Safety group.
-    pub class: SafetyClass,
-    /// Global warming potential, on [`GWP_BASIS`].
-    pub gwp: f64,
+    /// Safety group; `None` where the standard has assigned none.
+    pub class: Option<SafetyClass>,
+    /// Class of ozone-depleting substance it is or contains; `None` for neither.
+    pub ozone: Option<OzoneClass>,
+    /// Least share in air at which it burns, kg/m³; `None` where it does not, or is not known.
+    pub lower_flammability_limit: Option<f64>,
+    /// Global warming potential, by three bases.
+    pub gwp: Gwp,
+    /// How the blend was estimated, and how far off that may be, where the reference library lacks
+    /// a pair of its components.
+    pub estimated: Option<&'static str>,
     /// Critical temperature; of a blend, of the mixture at its composition.
     pub critical_temperature: Temperature,
     /// Critical pressure.
     pub critical_pressure: AbsolutePressure,
     bubble: &'static Curve,
     dew: &'static Curve,
+    equation: &'static Equation,
+}
+
+/// Its name: the whole of an equation of state tells a reader nothing.
+impl std::fmt::Debug for Refrigerant {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(self.name)
+    }
 }
 
 /// Two entries are equal when they are the same entry.
@@ -180,9 +237,15 @@ impl Refrigerant {
                 .is_ok_and(|glide| glide >= GLIDE_THAT_MATTERS)
     }
 
-    /// True for every class but A1 and B1.
+    /// True for every class but A1 and B1, and where no class is assigned: what is not known to be
+    /// safe from fire is handled as if it burnt.
     pub fn is_flammable(&self) -> bool {
-        self.class.is_flammable()
+        self.class.is_none_or(SafetyClass::is_flammable)
+    }
+
+    /// Its safety class as printed, or that there is none.
+    pub fn class_name(&self) -> &'static str {
+        self.class.map_or("no class assigned", SafetyClass::name)
     }
 
     /// True when more than one component is mixed.
@@ -196,6 +259,12 @@ impl Refrigerant {
             Temperature::from_kelvin(self.bubble.lowest),
             Temperature::from_kelvin(self.bubble.highest),
         )
+    }
+
+    /// The highest pressure both saturation lines reach, just under the critical.
+    pub fn highest_saturation(&self) -> AbsolutePressure {
+        let highest = self.bubble.highest_pressure.min(self.dew.highest_pressure);
+        AbsolutePressure::from_pascal(highest)
     }
 
     fn is_one_line(&self) -> bool {

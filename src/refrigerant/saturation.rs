@@ -9,15 +9,15 @@ use crate::quantity::{AbsolutePressure, Temperature};
 /// millikelvin of the reference from −70 °C to 1 K below the critical point.
 #[derive(Debug)]
 pub(super) struct Curve {
-    /// Tc of the series, K.
+    /// Where x is zero, K: Tc, or a little above it for a blend.
     pub(super) critical: f64,
     /// Lowest temperature covered, K.
     pub(super) lowest: f64,
     /// Highest temperature covered, K.
     pub(super) highest: f64,
-    /// Pressure at `lowest`, less a ten-thousandth, Pa: the end of the line must answer for itself.
+    /// Pressure at `lowest`, less half a thousandth, Pa: the end of the line must answer for itself.
     pub(super) lowest_pressure: f64,
-    /// Pressure at `highest`, and a ten-thousandth more, Pa.
+    /// Pressure at `highest`, and half a thousandth more, Pa.
     pub(super) highest_pressure: f64,
     /// x where u = 0, √K; u = (middle − x) / half runs from −1 (cold) to 1.
     pub(super) middle: f64,
@@ -29,13 +29,13 @@ pub(super) struct Curve {
     pub(super) log_middle: f64,
     /// Half its width.
     pub(super) log_half: f64,
-    /// T in K as a series in (ln p − log_middle) / log_half, good to 0.1 K: where solving starts.
+    /// T in K as a series in (ln p − log_middle) / log_half, good to a kelvin: where solving starts.
     pub(super) start: [f64; 13],
 }
 
 /// A step, in K, leaves an error near its square; one below this leaves less than a microkelvin
 /// even where the line bends most, near the critical point.
-const LAST_STEP: f64 = 0.005;
+const LAST_STEP: f64 = 1e-4;
 /// One or two steps do; the bound only says that the loop ends.
 const MAX_STEPS: u32 = 8;
 

@@ -322,7 +322,7 @@ fn cautions(compiled: &Compiled) -> Vec<String> {
         cautions.push(format!(
             "This unit holds a flammable refrigerant ({}, class {}). Keep flames and sparks away from it, keep its air openings free, and have it opened only by people trained and licensed for it as local rules require.",
             refrigerant.name,
-            refrigerant.class.name()
+            refrigerant.class_name()
         ));
     }
     cautions

@@ -6,9 +6,11 @@ use super::{
     open_debts,
 };
 use crate::compile::Compiled;
+use crate::derive::state_points::{MeasuredCycle, StatePoint, Station};
 use crate::derive::{Derived, HoldTest, Input, VacuumShape, VacuumTest, hours_minutes};
 use crate::model::{Entry, EntryKind, Flow, Sense};
 use crate::quantity::Display;
+use crate::refrigerant::Region;
 use serde::Serialize;
 
 /// The diagnosis note.
@@ -32,6 +34,8 @@ pub struct DiagnosisView {
     pub findings: Vec<FindingRow>,
     /// Values computed.
     pub derived: Vec<DerivedRow>,
+    /// State points of the refrigerant cycle, a table a moment.
+    pub cycles: Vec<CycleRow>,
     /// Values that could not be computed, and why.
     pub not_derived: Vec<(String, String)>,
     /// Pressure tests, in words.
@@ -132,6 +136,42 @@ pub struct DerivedRow {
     pub assumptions: Vec<String>,
 }
 
+/// The refrigerant cycle of one moment.
+#[derive(Debug, Serialize)]
+pub struct CycleRow {
+    /// Time, with the date where there were several visits, and the circuit if it has a name.
+    pub moment: String,
+    /// `before` or `after` the last repair, `during` between, empty without one.
+    pub side: &'static str,
+    /// Its states, in the order of flow.
+    pub points: Vec<StateRow>,
+    /// What follows from them.
+    pub values: Vec<DerivedRow>,
+    /// What was taken for granted, each once.
+    pub assumptions: Vec<String>,
+}
+
+/// One state of the refrigerant: as shown, and as numbers for plotting.
+#[derive(Debug, Serialize)]
+pub struct StateRow {
+    /// Where.
+    pub station: &'static str,
+    /// Absolute pressure.
+    pub pressure: String,
+    /// Temperature.
+    pub temperature: String,
+    /// Enthalpy.
+    pub enthalpy: String,
+    /// Density.
+    pub density: String,
+    /// Liquid, vapour, or how much of both.
+    pub region: String,
+    /// Pa absolute, K, J/kg, J/(kg K), kg/m³.
+    pub si: [f64; 5],
+    /// Lines it rests on.
+    pub lines: Vec<u32>,
+}
+
 /// A test in words.
 #[derive(Debug, Serialize)]
 pub struct TestRow {
@@ -211,7 +251,7 @@ pub fn view(compiled: &Compiled) -> DiagnosisView {
             format!(
                 "{} is flammable ({}): remove ignition sources, ventilate, use a detector rated for it, recover and purge before any flame.",
                 refrigerant.name,
-                refrigerant.class.name()
+                refrigerant.class_name()
             ),
         );
     }
@@ -251,9 +291,17 @@ pub fn view(compiled: &Compiled) -> DiagnosisView {
             .iter()
             .map(|d| derived_row(compiled, d))
             .collect(),
+        cycles: compiled
+            .energy()
+            .cycles
+            .iter()
+            .filter(|c| !c.points.is_empty())
+            .map(|c| cycle_row(compiled, c))
+            .collect(),
         not_derived: derived
             .missing
             .iter()
+            .chain(&compiled.energy().missing)
             .map(|m| (m.formula.name.to_owned(), m.because.clone()))
             .collect(),
         holds: derived.holds.iter().map(|h| hold(h, display)).collect(),
@@ -305,6 +353,64 @@ pub fn view(compiled: &Compiled) -> DiagnosisView {
     }
 }
 
+fn cycle_row(compiled: &Compiled, cycle: &MeasuredCycle) -> CycleRow {
+    let display = compiled.job.display;
+    let which = cycle.which.as_ref().map(|w| format!(" ({w})"));
+    let visits = &compiled.job.visits;
+    let date = match visits.get(cycle.visit).and_then(|v| v.date) {
+        Some(date) if visits.len() > 1 => format!("{}, ", long_date(date)),
+        _ => String::new(),
+    };
+    let mut assumptions = Vec::new();
+    let of_points = cycle.points.iter().flat_map(|p| &p.assumptions);
+    let of_values = cycle.values.iter().flat_map(|v| &v.assumptions);
+    for assumption in of_points.chain(of_values) {
+        super::push_new(&mut assumptions, assumption.clone());
+    }
+    CycleRow {
+        moment: format!("{date}{}{}", clock(cycle.at), which.unwrap_or_default()),
+        side: side(compiled, cycle.suction.span.start),
+        points: cycle.points.iter().map(|p| state_row(p, display)).collect(),
+        values: cycle
+            .values
+            .iter()
+            .map(|v| derived_row(compiled, v))
+            .collect(),
+        assumptions,
+    }
+}
+
+fn state_row(point: &StatePoint, display: Display) -> StateRow {
+    let state = &point.state;
+    let mut lines: Vec<u32> = point.inputs.iter().map(|i| i.line).collect();
+    lines.sort_unstable();
+    lines.dedup();
+    StateRow {
+        station: match (point.station, state.region) {
+            (Station::CondenserOut, Region::Supercritical) => "gas cooler out",
+            (station, _) => station.name(),
+        },
+        pressure: display.absolute(state.pressure),
+        temperature: display.temperature(state.temperature),
+        enthalpy: display.enthalpy(state.enthalpy),
+        density: display.density(state.density),
+        region: match state.region {
+            Region::Liquid => "liquid".to_owned(),
+            Region::Vapour => "vapor".to_owned(),
+            Region::TwoPhase(share) => format!("{:.0} % vapor", 100.0 * share),
+            Region::Supercritical => "above critical pressure".to_owned(),
+        },
+        si: [
+            state.pressure.pascal(),
+            state.temperature.kelvin(),
+            state.enthalpy.joule_per_kilogram(),
+            state.entropy.joule_per_kilogram_kelvin(),
+            state.density.kilogram_per_cubic_metre(),
+        ],
+        lines,
+    }
+}
+
 fn unit(compiled: &Compiled) -> Vec<(String, String)> {
     let unit = &compiled.job.unit;
     let display = compiled.job.display;
@@ -317,8 +423,10 @@ fn unit(compiled: &Compiled) -> Vec<(String, String)> {
     row("Refrigerant", super::text(&unit.refrigerant_written));
     row(
         "Safety class, GWP",
-        unit.refrigerant
-            .map(|r| format!("{}, {:.0} (AR4)", r.class.name(), r.gwp)),
+        unit.refrigerant.map(|r| match r.gwp.ar4 {
+            Some(gwp) => format!("{}, {gwp:.0} (AR4)", r.class_name()),
+            None => format!("{}, GWP not known", r.class_name()),
+        }),
     );
     row("Full charge", unit.charge.map(|c| display.mass(c.node)));
     row("Metering", super::text(&unit.metering.written));
@@ -337,20 +445,24 @@ fn unit(compiled: &Compiled) -> Vec<(String, String)> {
     rows
 }
 
+/// Where a place in the note lies against its repairs: `before`, `during`, `after`, or nothing.
+fn side(compiled: &Compiled, at: u32) -> &'static str {
+    match super::repairs(&compiled.job) {
+        None => "",
+        Some((first, _)) if at < first => "before",
+        Some((_, last)) if at > last => "after",
+        Some(_) => "during",
+    }
+}
+
 fn derived_row(compiled: &Compiled, derived: &Derived) -> DerivedRow {
     let display = compiled.job.display;
-    let side = match super::repairs(&compiled.job) {
-        None => "",
-        Some((first, _)) if derived.span().start < first => "before",
-        Some((_, last)) if derived.span().start > last => "after",
-        Some(_) => "during",
-    };
     DerivedRow {
         name: derived.label(),
         value: derived.text(display),
         resolution: derived.resolution_text(display),
         at: clock(derived.at),
-        side,
+        side: side(compiled, derived.span().start),
         formula: derived.formula.expression,
         source: derived.formula.source,
         inputs: derived.inputs.iter().map(Evidence::from).collect(),

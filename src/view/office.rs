@@ -287,9 +287,8 @@ fn balance(compiled: &Compiled) -> Option<Balance> {
             } else {
                 -1.0
             };
-            m.transfer
-                .refrigerant
-                .map(|r| sign * m.transfer.mass.kilogram() * r.gwp / 1000.0)
+            let gwp = m.transfer.refrigerant.and_then(|r| r.gwp.ar4)?;
+            Some(sign * m.transfer.mass.kilogram() * gwp / 1000.0)
         })
         .sum();
     Some(Balance {

@@ -47,6 +47,12 @@ heads! {
     Metering "metering" ["expansion", "metering device", "expansion device"];
     /// Electrical ratings.
     Nameplate "nameplate" ["rating", "ratings", "data plate", "rated"];
+    /// Volume the compressor sweeps in a time.
+    Displacement "displacement" ["swept volume", "compressor displacement"];
+    /// Published ratings of the compressor's mass flow.
+    MassFlowCoefficients "mass flow coefficients" ["mass flow polynomial"];
+    /// Published ratings of the compressor's power.
+    PowerCoefficients "power coefficients" ["power polynomial"];
     /// Control set point.
     SetPoint "setpoint" ["set point", "set temperature", "thermostat"];
     /// Altitude of the site.

@@ -71,7 +71,14 @@ points! {
     ReturnAir "return air", "air entering the coil", (Temperature Fahrenheit 190.0 350.0), ["return", "return air temp", "air on", "air in", "entering air", "evap air in", "ra"];
     SupplyAir "supply air", "air leaving the coil", (Temperature Fahrenheit 190.0 350.0), ["supply", "supply air temp", "air off", "air out", "leaving air", "discharge air", "evap air out", "sa"];
     Room "room", "room temperature", (Temperature Fahrenheit 230.0 340.0), ["room temp", "space", "space temp", "indoor", "indoor temp"];
-    ReturnWetBulb "return wet bulb", "humid-air temperature at the return", (Temperature Fahrenheit 230.0 330.0), ["wet bulb", "indoor wet bulb", "return wb", "wb", "entering wet bulb"];
+    ReturnWetBulb "return wet bulb", "humid-air temperature at the return", (Temperature Fahrenheit 230.0 330.0), ["wet bulb", "indoor wet bulb", "indoor wb", "return wb", "return air wb", "return air wet bulb", "wb", "entering wet bulb", "entering wb", "entering air wet bulb", "wet bulb return", "wb return"];
+    SupplyWetBulb "supply wet bulb", "humid-air temperature at the supply", (Temperature Fahrenheit 230.0 330.0), ["supply wb", "supply air wb", "supply air wet bulb", "leaving wet bulb", "leaving wb", "leaving air wet bulb", "wet bulb supply", "wb supply"];
+    AmbientWetBulb "ambient wet bulb", "humid-air temperature outdoors", (Temperature Fahrenheit 220.0 330.0), ["ambient wb", "outdoor wet bulb", "outdoor wb", "outside wet bulb", "outside wb", "outdoor air wet bulb"];
+    ReturnHumidity "return humidity", "humidity of the air entering the coil", (Percent Percent 0.0 100.0), ["return rh", "return air rh", "return air humidity", "return relative humidity", "entering rh", "entering air rh", "rh return"];
+    SupplyHumidity "supply humidity", "humidity of the air leaving the coil", (Percent Percent 0.0 100.0), ["supply rh", "supply air rh", "supply air humidity", "supply relative humidity", "leaving rh", "leaving air rh", "rh supply"];
+    RoomHumidity "room humidity", "room humidity", (Percent Percent 0.0 100.0), ["room rh", "space rh", "space humidity", "indoor rh", "indoor humidity", "humidity", "relative humidity", "rh"];
+    AmbientHumidity "ambient humidity", "outdoor humidity", (Percent Percent 0.0 100.0), ["ambient rh", "outdoor rh", "outdoor humidity", "outside rh", "outside humidity", "outdoor air rh"];
+    Airflow "airflow", "air moved over the coil", (VolumeFlow CubicFootPerMinute 0.0 60.0), ["air flow", "air volume", "supply airflow", "supply air flow", "return airflow", "indoor airflow", "evap airflow"];
     Ambient "ambient", "air around the condenser", (Temperature Fahrenheit 220.0 345.0), ["ambient temp", "outdoor", "outdoor temp", "outside", "outdoor air", "condenser air in", "cond air in", "oat"];
     CondenserAirOut "condenser air out", "air leaving the condenser", (Temperature Fahrenheit 220.0 370.0), ["cond air out", "condenser leaving air", "condenser air off"];
     CoilTemperature "coil temperature", "coil temperature", (Temperature Fahrenheit 190.0 340.0), ["coil temp", "evap coil", "evaporator coil", "coil", "coil surface"];

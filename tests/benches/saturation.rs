@@ -44,6 +44,32 @@ fn bubble_pressure_x16(bencher: Bencher, name: &str) {
     });
 }
 
+/// Vapour in the middle of a working cycle: density, enthalpy and entropy from pressure and
+/// temperature.
+#[divan::bench(args = ["R-134a", "R-448A", "R-744"])]
+fn vapour_state(bencher: Bencher, name: &str) {
+    let refrigerant = carried(name);
+    let dew = refrigerant
+        .dew_pressure(Temperature::from_fahrenheit(20.0))
+        .expect("in range");
+    let line = Temperature::from_fahrenheit(40.0);
+    bencher.bench_local(|| refrigerant.vapour(black_box(dew), black_box(line)));
+}
+
+/// Where an ideal compressor would end.
+#[divan::bench(args = ["R-134a", "R-448A", "R-744"])]
+fn isentropic_discharge(bencher: Bencher, name: &str) {
+    let refrigerant = carried(name);
+    let dew = refrigerant
+        .dew_pressure(Temperature::from_fahrenheit(20.0))
+        .expect("in range");
+    let high = AbsolutePressure::from_pascal(4.0 * dew.pascal());
+    let inlet = refrigerant
+        .vapour(dew, Temperature::from_fahrenheit(40.0))
+        .expect("vapour");
+    bencher.bench_local(|| refrigerant.at_entropy(black_box(high), black_box(inlet.entropy)));
+}
+
 #[divan::bench(args = ["R-448A", "r448a", "carbon dioxide", "R-407F"])]
 fn designation(text: &str) -> Option<&'static Refrigerant> {
     lookup(black_box(text))

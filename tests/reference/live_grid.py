@@ -1,19 +1,45 @@
 #!/usr/bin/env python3
-"""Writes saturation values straight from CoolProp at random temperatures, for a fresh check.
+"""Writes values straight from CoolProp at random states, for a fresh check.
 
-    python live_grid.py --seed 7 --out live.csv [--points 40]
+    python live_grid.py --seed 7 --out live.csv [--points 40] [--states states.csv]
 
-Same columns as saturation_grid.csv. The seed makes a failing run repeatable.
+--out has the columns of saturation_grid.csv; --states, if given, those of properties_grid.csv, at a
+tenth as many places. The seed makes a failing run repeatable: each refrigerant draws from it and
+its own name.
 """
 
 import argparse
+import functools
+import multiprocessing
 import pathlib
 import random
 import sys
 
 sys.dont_write_bytecode = True  # no cache directory beside the tests
 
-from saturation import ROWS, Oracle, grid_rows, write_grid
+import properties
+from catalogue import ROWS
+from equations import Equations
+from oracle import Oracle, open_state
+from saturation import csv_text, fit, grid_rows
+
+PLACES = 10
+
+
+def draw(row, seed, points, with_states):
+    """Rows of both files for one refrigerant, within the range its series cover."""
+    fitted = fit(row)
+    if fitted.refusal:
+        return [], []
+    rng = random.Random(f"{seed} {row.name}")
+    drawn = {round(rng.uniform(fitted.lowest, fitted.highest), 2) for _ in range(points)}
+    rows = list(grid_rows(Oracle(row), sorted(drawn)))
+    if not with_states:
+        return rows, []
+    equations = Equations()
+    equation = equations.extract(open_state(row))
+    places = [tuple(map(float, line[1:])) for line in rows[::PLACES]]
+    return rows, list(properties.scattered(equations, row, equation, places, rng))
 
 
 def main():
@@ -22,17 +48,23 @@ def main():
     parser.add_argument("--seed", type=int, required=True)
     parser.add_argument("--out", type=pathlib.Path, required=True)
     parser.add_argument("--points", type=int, default=40, help="per refrigerant")
+    parser.add_argument("--states", type=pathlib.Path, help="also write single-phase states here")
     arguments = parser.parse_args()
-    random.seed(arguments.seed)
-    rows = []
-    for row in ROWS:
-        oracle = Oracle(row)
-        oracle.find_limit()
-        drawn = (random.uniform(oracle.lowest, oracle.highest) for _ in range(arguments.points))
-        rows += grid_rows(oracle, sorted({round(t, 2) for t in drawn}))
-    with arguments.out.open("w", newline="") as stream:
-        write_grid(stream, rows)
+    one = functools.partial(
+        draw,
+        seed=arguments.seed,
+        points=arguments.points,
+        with_states=arguments.states is not None,
+    )
+    with multiprocessing.Pool(2) as pool:
+        found = list(pool.imap(one, ROWS))
+    rows = [row for rows, _ in found for row in rows]
+    arguments.out.write_text(csv_text(rows))
     print(f"seed {arguments.seed}: {len(rows)} points in {arguments.out}")
+    if arguments.states:
+        states = [row for _, states in found for row in states]
+        arguments.states.write_text(properties.text(states))
+        print(f"seed {arguments.seed}: {len(states)} states in {arguments.states}")
 
 
 if __name__ == "__main__":

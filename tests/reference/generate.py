@@ -1,0 +1,246 @@
+#!/usr/bin/env python3
+"""Generates the refrigerant data of `src/refrigerant/data/` and the grids that test it.
+
+    python generate.py            write every file
+    python generate.py --check    regenerate and compare; exit 1 if a committed file differs
+
+Needs only CoolProp (requirements.txt pins the version). The facts of each refrigerant are in
+catalogue.py, its saturation lines are fitted by saturation.py, its equation of state is taken by
+equations.py, single states for the tests come from properties.py.
+
+The bytes repeat: what is fitted or computed is rounded far above the last bits in which two
+machines' mathematics libraries may differ; `--check` still forgives a flipped last digit.
+"""
+
+import argparse
+import math
+import pathlib
+import re
+import sys
+
+sys.dont_write_bytecode = True  # no cache directory beside the tests
+
+import CoolProp
+import CoolProp.CoolProp as CP
+
+import properties
+import saturation
+from catalogue import ROWS, fold, gwp, ozone_class
+from equations import Equations, number, rust_equation
+from oracle import is_single, open_state
+
+HERE = pathlib.Path(__file__).resolve().parent
+DATA = HERE.parent.parent / "src" / "refrigerant" / "data"
+# Where enthalpy and entropy are 200 kJ/kg and 1 kJ/(kg K): saturated liquid at 0 C.
+REFERENCE = 273.15
+ATMOSPHERE = 101325.0
+
+
+def rust_string(text):
+    """A Rust string literal."""
+    return '"' + text.replace("\\", "\\\\").replace('"', '\\"') + '"'
+
+
+def rust_option(value, write):
+    """A Rust `Option`."""
+    return "None" if value is None or value == "" else f"Some({write(value)})"
+
+
+def rounded_gwp(row, basis):
+    """As regulations print it: whole numbers above ten, halves upwards."""
+    value = gwp(row, basis)
+    if value is None:
+        return None
+    return float(math.floor(value + 0.5)) if value >= 10 else round(value, 3)
+
+
+def identifier(row):
+    """The Rust name of a row's statics."""
+    return f"R{fold(row.name).upper()}"
+
+
+def reference_state(fitted):
+    """Temperature in K and pressure in Pa of the saturated liquid where the zeros are set: at 0 C,
+    at one atmosphere where the line does not reach 0 C, else at its lowest temperature."""
+    if fitted.lowest <= REFERENCE <= fitted.highest:
+        temperature = REFERENCE
+    elif fitted.bubble.lowest_pressure <= ATMOSPHERE:
+        temperature = fitted.bubble.solve(math.log(ATMOSPHERE))
+    else:
+        temperature = fitted.lowest
+    temperature = round(temperature, 2)
+    return temperature, math.exp(fitted.bubble.log_pressure(temperature))
+
+
+def equation(equations, row, fitted):
+    """A row's equation, compared with CoolProp and its zeros set."""
+    state = open_state(row)
+    out = equations.extract(state)
+    equations.verify(row.name, out, state, row.name)
+    temperature, pressure = reference_state(fitted)
+    density = properties.density(equations, out, temperature, pressure, properties.LIQUID)
+    equations.set_offsets(out, temperature, density)
+    return out
+
+
+def rust_row(row, fitted):
+    """A Rust `Refrigerant` literal."""
+    name = identifier(row)
+    parts = row.composition or [(row.name, 100)]
+    composition = ", ".join(f"({rust_string(c)}, {number(share)})" for c, share in parts)
+    values = (rust_option(rounded_gwp(row, basis), number) for basis in ("ar4", "us", "eu"))
+    ar4, us, eu = values
+    lines = ("BUBBLE", "DEW") if fitted.dew else ("SATURATED", "SATURATED")
+    ozone = rust_option(ozone_class(row), lambda c: f"OzoneClass::Class{c}")
+    return f"""    Refrigerant {{
+        name: {rust_string(row.name)}, aliases: &[{", ".join(map(rust_string, row.aliases))}],
+        composition: &[{composition}],
+        class: {rust_option(row.safety, lambda s: f"SafetyClass::{s}")}, ozone: {ozone},
+        lower_flammability_limit: {rust_option(row.lfl, number)},
+        gwp: Gwp {{ ar4: {ar4}, us: {us}, eu: {eu} }},
+        estimated: {rust_option(fitted.estimated, rust_string)},
+        critical_temperature: Temperature::from_kelvin({number(fitted.critical_temperature)}),
+        critical_pressure: AbsolutePressure::from_pascal({number(fitted.critical_pressure)}),
+        bubble: &curves::{name}_{lines[0]}, dew: &curves::{name}_{lines[1]}, equation: &equations::{name},
+    }},
+"""
+
+
+def rust_catalogue(carried, refused):
+    """mod.rs: rows, spellings, and what is not carried."""
+    rows = "".join(rust_row(row, fitted) for row, fitted in carried)
+    keys = sorted(
+        (fold(spelling), index)
+        for index, (row, _) in enumerate(carried)
+        for spelling in {fold(s): s for s in [row.name, *row.aliases]}.values()
+    )
+    spellings = "\n".join(f"    ({rust_string(key)}, {index})," for key, index in keys)
+    reasons = "\n".join(
+        f"    ({rust_string(key)}, {rust_string(fitted.refusal)}),"
+        for key, fitted in sorted(
+            (fold(s), fitted) for row, fitted in refused for s in [row.name, *row.aliases]
+        )
+    )
+    return f"""//! Refrigerants, their saturation lines and equations of state.
+//!
+//! Generated by tests/reference/generate.py from CoolProp {saturation.VERSION} (HEOS); change that, not this.
+
+mod curves;
+mod equations;
+
+use super::{{Gwp, OzoneClass, Refrigerant, SafetyClass}};
+use crate::quantity::{{AbsolutePressure, Temperature}};
+
+/// Every refrigerant carried, in the order of their numbers.
+pub(super) static REFRIGERANTS: &[Refrigerant] = &[
+{rows}];
+
+/// Folded spellings, sorted, and the row each one means.
+pub(super) static SPELLINGS: &[(&str, usize)] = &[
+{spellings}
+];
+
+/// Folded spellings of what is not carried, sorted, and why.
+pub(super) static REFUSED: &[(&str, &str)] = &[
+{reasons}
+];
+"""
+
+
+def rust_curves(carried):
+    """curves.rs."""
+    out = []
+    for row, fitted in carried:
+        lines = [(fitted.bubble, "BUBBLE"), (fitted.dew, "DEW")]
+        if not fitted.dew:
+            lines = [(fitted.bubble, "SATURATED")]
+        for line, name in lines:
+            text = saturation.rust_curve(f"{identifier(row)}_{name}", line)
+            out.append(text.replace("#[rustfmt::skip]\nstatic", "pub(super) static"))
+    return f"""//! Saturation lines.
+//!
+//! Generated by tests/reference/generate.py from CoolProp {saturation.VERSION} (HEOS); change that, not this.
+
+use crate::refrigerant::saturation::Curve;
+
+{chr(10).join(out)}"""
+
+
+def rust_equations(equations, found):
+    """equations.rs."""
+    statics = "\n".join(
+        "pub(super) " + rust_equation(identifier(row), equation) for row, equation in found
+    )
+    return f"""//! Equations of state.
+//!
+//! Generated by tests/reference/generate.py from CoolProp {saturation.VERSION} (HEOS); change that, not this.
+
+use crate::refrigerant::equation::{{
+    Component, Equation, NonAnalytic, Term, both, decay, gao, gauss, power,
+}};
+
+{equations.rust_components()}
+{statics}"""
+
+
+def generate():
+    """(path, text) of every file."""
+    if CoolProp.__version__ != saturation.VERSION:
+        sys.exit(f"CoolProp {saturation.VERSION} wanted, {CoolProp.__version__} found")
+    fits = list(zip(ROWS, saturation.fit_all(ROWS)))
+    carried = [(row, fitted) for row, fitted in fits if not fitted.refusal]
+    refused = [(row, fitted) for row, fitted in fits if fitted.refusal]
+    equations = Equations()
+    found = [(row, equation(equations, row, fitted)) for row, fitted in carried]
+    states = [
+        line
+        for (row, fitted), (_, eq) in zip(carried, found)
+        for line in properties.grid(equations, row, eq, fitted)
+    ]
+    return [
+        (DATA / "mod.rs", rust_catalogue(carried, refused)),
+        (DATA / "curves.rs", rust_curves(carried)),
+        (DATA / "equations.rs", rust_equations(equations, found)),
+        (HERE / "saturation_grid.csv", saturation.grid_text([f for _, f in carried])),
+        (HERE / "properties_grid.csv", properties.text(states)),
+    ]
+
+
+NUMBER = re.compile(r"-?\d+(?:\.\d+)?(?:e[-+]?\d+)?")
+
+
+def agree(old, new):
+    """True when two texts are the same but for the last digits of their numbers."""
+    if NUMBER.split(old) != NUMBER.split(new):
+        return False
+    for a, b in zip(NUMBER.findall(old), NUMBER.findall(new)):
+        decimals = max(len(x.partition(".")[2]) for x in (a, b)) if "e" not in a + b else 7
+        off = abs(float(a) - float(b))
+        if off > 2.5 * 10.0 ** -min(decimals, 7) and off > 1e-9 * abs(float(a)):
+            return False
+    return True
+
+
+def main():
+    """Command line."""
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("--check", action="store_true", help="compare with the committed files")
+    check = parser.parse_args().check
+    differs = False
+    for path, text in generate():
+        if not check:
+            path.parent.mkdir(exist_ok=True)
+            path.write_bytes(text.encode())
+            print(f"wrote {path.name}, {len(text)} bytes")
+        elif path.exists() and path.read_bytes() == text.encode():
+            print(f"{path.name} is what this script makes, byte for byte")
+        elif path.exists() and agree(path.read_text(), text):
+            print(f"{path.name} is what this script makes, but for last digits")
+        else:
+            print(f"{path.name} differs from what this script makes", file=sys.stderr)
+            differs = True
+    sys.exit(differs)
+
+
+if __name__ == "__main__":
+    main()
