@@ -228,12 +228,15 @@ impl Refrigerant {
         Ok(TemperatureDifference::from_kelvin(glide.kelvin().max(0.0)))
     }
 
-    /// True when bubble and dew differ enough at one atmosphere to matter on site (0.5 °F): such a
-    /// blend must be charged as liquid, and using the wrong line falsifies superheat.
+    /// True when bubble and dew differ enough to matter on site (0.5 °F), at one atmosphere or at
+    /// the lowest pressure both lines reach: such a blend must be charged as liquid, and using the
+    /// wrong line falsifies superheat.
     pub fn has_glide(&self) -> bool {
+        let lowest = self.bubble.lowest_pressure.max(self.dew.lowest_pressure);
+        let pressure = AbsolutePressure::from_pascal(lowest.max(101_325.0));
         !self.is_one_line()
             && self
-                .glide(AbsolutePressure::from_pascal(101_325.0))
+                .glide(pressure)
                 .is_ok_and(|glide| glide >= GLIDE_THAT_MATTERS)
     }
 
