@@ -3,9 +3,10 @@
 //! Each stage runs whatever the one before complained about; only what rests on a broken line is
 //! left out.
 
+use crate::causes::{Causes, rank};
 use crate::derive::{Bench, Derivation, Derived, Energy, derive};
 use crate::diagnostic::{Diagnostic, Severity};
-use crate::findings::{Findings, judge};
+use crate::findings::{Case, Findings, judge};
 use crate::model::{self, Job};
 use crate::source::Source;
 use crate::syntax;
@@ -25,6 +26,7 @@ pub struct Compiled {
     /// What there is to say about the note's writing, in order of place.
     pub diagnostics: Vec<Diagnostic>,
     energy: OnceLock<Energy>,
+    causes: OnceLock<Causes>,
 }
 
 impl Compiled {
@@ -32,6 +34,19 @@ impl Compiled {
     pub fn energy(&self) -> &Energy {
         self.energy
             .get_or_init(|| Energy::of(&self.job, &Bench::new(&self.job)))
+    }
+
+    /// The causes that fit, ranked when first asked for.
+    pub fn causes(&self) -> &Causes {
+        self.causes.get_or_init(|| {
+            let bench = Bench::new(&self.job);
+            let case = Case {
+                job: &self.job,
+                derived: &self.derived,
+                bench: &bench,
+            };
+            rank(&case, &self.findings)
+        })
     }
 
     /// Every derived value, in order of its first reading.
@@ -90,5 +105,6 @@ pub fn compile(source: Source) -> Compiled {
         findings,
         diagnostics,
         energy: OnceLock::new(),
+        causes: OnceLock::new(),
     }
 }

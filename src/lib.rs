@@ -29,6 +29,7 @@
 // rule of the grammar recurses: measured, it took a quarter of the time of a parse.
 extern crate alloc;
 
+pub mod causes;
 pub mod cli;
 pub mod compile;
 pub mod derive;

@@ -74,7 +74,8 @@ static VOLTAGE_UNBALANCE: Rule = Rule {
     check: |case| {
         VOLTAGE_UNBALANCE.each_value(case, "voltage-unbalance", |v| {
             let unbalance = v.value.number();
-            exceeds(unbalance, 2.0)
+            // A lost line is its own finding.
+            (exceeds(unbalance, 2.0) && unbalance < 30.0)
                 .then(|| format!("voltage unbalance is {unbalance:.1} % (2 % limit)"))
         })
     },

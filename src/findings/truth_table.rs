@@ -20,6 +20,7 @@ pub(super) static RULES: &[&Rule] = &[
     &HEATER_WITHOUT_SUPPLY,
     &HEATER_WHILE_COOLING,
     &SINGLE_PHASING,
+    &PHASE_MISSING,
     &OFF_BUT_DRAWING,
     &FAN_DRAWS_NOTHING,
 ];
@@ -376,6 +377,47 @@ static SINGLE_PHASING: Rule = Rule {
                 (
                     format!("{name} draws nothing and the others do: single phasing"),
                     legs.clone(),
+                )
+            }))
+        })
+    },
+};
+
+/// Of three line-to-line voltages a lost line leaves one whole; the two it was part of read what
+/// leaks through coils and windings. Basic circuit logic.
+const LOST_LINE: f64 = 0.6;
+
+static PHASE_MISSING: Rule = Rule {
+    code: Code {
+        id: "RB423",
+        name: "phase-missing",
+        severity: Severity::Warning,
+        explanation: "Of the three line-to-line voltages one reads supply and the two others far less: the line they share is lost, at a fuse, a contact or a wire before the point measured. A three-phase motor hums on what is left and does not start; keep it off.",
+    },
+    needs: "the three line-to-line voltages, at the supply or at the load",
+    plain: "One of the three power phases to the unit was missing.",
+    caution: Some(LIVE),
+    source: TABLE,
+    check: |case| {
+        let groups = [LINE, [Point::T1T2, Point::T2T3, Point::T1T3]];
+        let firsts = groups.iter().flat_map(|group| case.bench.at(group[0]));
+        PHASE_MISSING.each_reading(firsts, |first| {
+            let group = groups.iter().find(|group| group[0] == first.point)?;
+            let (second, third) = (
+                case.bench.with(first, group[1])?,
+                case.bench.with(first, group[2])?,
+            );
+            let mut pairs: Vec<(f64, &Reading)> = Vec::new();
+            for reading in [first, second, third] {
+                pairs.push((voltage(reading)?.volt(), reading));
+            }
+            pairs.sort_by(|a, b| b.0.total_cmp(&a.0));
+            let (whole, most_left) = (pairs[0].0, pairs[1].0);
+            Some((whole > 50.0 && most_left < LOST_LINE * whole).then(|| {
+                let name = pairs[0].1.label();
+                (
+                    format!("only {name} reads supply: the third line is lost"),
+                    vec![pairs[0].1, pairs[1].1, pairs[2].1],
                 )
             }))
         })

@@ -189,6 +189,13 @@ fn value(draft: &mut Draft<'_>, key: HeadKey, raw: &Raw<'_>) {
             )),
         },
         HeadKey::DesignTd => job_difference(draft, raw, |job, d| job.unit.design_td = Some(d)),
+        HeadKey::DesignSplit => job_difference(draft, raw, |job, d| job.unit.design_split = Some(d)),
+        HeadKey::DesignAmbient => {
+            draft.job.unit.design_ambient = temperature(draft, raw).map(|(t, _)| t);
+        }
+        HeadKey::HeadPressureHold => {
+            draft.job.unit.head_pressure_hold = temperature(draft, raw).map(|(t, _)| t);
+        }
         HeadKey::TargetSuperheat => job_difference(draft, raw, |job, d| job.unit.target_superheat = Some(d)),
         HeadKey::TargetSubcooling => job_difference(draft, raw, |job, d| job.unit.target_subcooling = Some(d)),
     }

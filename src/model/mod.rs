@@ -89,6 +89,12 @@ pub struct Unit {
     pub atmosphere: Option<Atmosphere>,
     /// Design evaporator TD.
     pub design_td: Option<TemperatureDifference>,
+    /// Design condenser split.
+    pub design_split: Option<TemperatureDifference>,
+    /// Ambient the design holds at.
+    pub design_ambient: Option<Temperature>,
+    /// Condensing temperature head-pressure control holds at least.
+    pub head_pressure_hold: Option<Temperature>,
     /// Superheat to run at.
     pub target_superheat: Option<TemperatureDifference>,
     /// Subcooling to run at.
@@ -454,6 +460,14 @@ impl Reading {
         match &self.value {
             Value::Measured(written) => Some(written),
             Value::Seen(_) => None,
+        }
+    }
+
+    /// The state, if it is one.
+    pub fn seen(&self) -> Option<State> {
+        match &self.value {
+            Value::Seen(state) => Some(*state),
+            Value::Measured(_) => None,
         }
     }
 

@@ -61,6 +61,12 @@ heads! {
     Barometer "barometer" ["atmosphere", "barometric pressure"];
     /// Design evaporator TD.
     DesignTd "design td" ["td"];
+    /// Condensing temperature less ambient, by design.
+    DesignSplit "design split" ["design condenser split", "condenser split"];
+    /// Ambient temperature the design holds at.
+    DesignAmbient "design ambient" [];
+    /// Condensing temperature that head-pressure control does not let fall below.
+    HeadPressureHold "head pressure hold" ["head pressure control", "condensing held at"];
     /// Superheat the unit is meant to run at.
     TargetSuperheat "target superheat" ["design superheat"];
     /// Subcooling the unit is meant to run at.

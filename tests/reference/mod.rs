@@ -262,8 +262,7 @@ fn nothing_is_given_outside_the_line() {
 #[test]
 fn glide_flammability_and_gwp() {
     for name in [
-        "R-404A", "R-407A", "R-407C", "R-448A", "R-449A", "R-454B", "R-454C", "R-455A",
-        "R-472A",
+        "R-404A", "R-407A", "R-407C", "R-448A", "R-449A", "R-454B", "R-454C", "R-455A", "R-472A",
     ] {
         assert!(carried(name).has_glide(), "{name}");
     }

@@ -1,0 +1,177 @@
+//! How likely each cause is, given what was measured: Bayes' rule over normal deviations.
+//!
+//! A cause of severity s moves the symptoms by s times its shifts. Severity is not known, so it is
+//! averaged over. Deviations of one moment share gauges: a gauge that reads high makes superheat and
+//! TD err together, and the covariance says so. A symptom that was not measured is not in the sum
+//! and speaks neither way.
+
+use super::hypothesis::{Feed, HYPOTHESES, Hypothesis};
+use super::symptom::{Measured, SeenSign, Telling};
+
+/// Severities and their weights: slight cases are as common as plain ones.
+const SEVERITIES: [(f64, f64); 6] = [
+    (0.2, 0.15),
+    (0.4, 0.2),
+    (0.7, 0.2),
+    (1.0, 0.2),
+    (1.5, 0.15),
+    (2.2, 0.1),
+];
+/// How far a case of one severity may lie from its shift, as a share of the shift.
+const SHAPE: f64 = 0.45;
+/// What a gauge is off in saturation temperature, F: its accuracy, not its last digit.
+const GAUGE: f64 = 0.6;
+/// Chance that a unit with an electrical fault has another one on its refrigerant side. Common
+/// practice, no source.
+const ANOTHER: f64 = 0.15;
+/// Log of the odds a telling finding gives its fault, and takes from the others.
+const TELLING: f64 = 7.0;
+
+/// What was observed at one moment.
+#[derive(Debug, Clone, Default)]
+pub struct Observed {
+    /// Graded deviations.
+    pub measured: Vec<Measured>,
+    /// Signs.
+    pub signs: Vec<SeenSign>,
+    /// Findings that tell a fault.
+    pub telling: Vec<Telling>,
+}
+
+/// Posterior probability of every hypothesis, in the order of [`HYPOTHESES`]; they sum to one.
+pub fn posterior(observed: &Observed, feed: Feed) -> Vec<f64> {
+    let densities = log_densities(&observed.measured, feed);
+    let logs: Vec<f64> = HYPOTHESES
+        .iter()
+        .zip(densities)
+        .map(|(hypothesis, density)| hypothesis.prior.ln() + density + told(hypothesis, observed))
+        .collect();
+    let all = log_sum(&logs);
+    logs.iter().map(|log| (log - all).exp()).collect()
+}
+
+/// ln of the chance of the signs and of the odds of the findings.
+fn told(hypothesis: &Hypothesis, observed: &Observed) -> f64 {
+    let signs: f64 = observed
+        .signs
+        .iter()
+        .map(|sign| hypothesis.chance(sign.seen).ln())
+        .sum();
+    let telling = observed
+        .telling
+        .iter()
+        .filter(|telling| hypothesis.told_by.contains(&telling.code))
+        .count();
+    signs + TELLING * telling as f64
+}
+
+/// ln of the density of the deviations under each hypothesis.
+///
+/// A contact that sticks or a phase that is out leaves the refrigerant side as it is: healthy, or
+/// with a fault of its own. So such a cause takes the mean over both.
+fn log_densities(measured: &[Measured], feed: Feed) -> Vec<f64> {
+    let mut densities: Vec<f64> = HYPOTHESES
+        .iter()
+        .map(|hypothesis| log_density(hypothesis, measured, feed))
+        .collect();
+    let is_cycle = |h: &Hypothesis| !h.shifts.is_empty();
+    let total: f64 = HYPOTHESES
+        .iter()
+        .filter(|h| is_cycle(h))
+        .map(|h| h.prior)
+        .sum();
+    let mut logs: Vec<f64> = HYPOTHESES
+        .iter()
+        .zip(&densities)
+        .filter(|(h, _)| is_cycle(h))
+        .map(|(h, density)| (ANOTHER * h.prior / total).ln() + density)
+        .collect();
+    logs.push((1.0 - ANOTHER).ln() + densities[0]);
+    let beside = log_sum(&logs);
+    for (hypothesis, density) in HYPOTHESES.iter().zip(&mut densities) {
+        if hypothesis.fault.is_some() && !is_cycle(hypothesis) {
+            *density = beside;
+        }
+    }
+    densities
+}
+
+/// ln of the density of the deviations under one hypothesis, averaged over severity.
+fn log_density(hypothesis: &Hypothesis, measured: &[Measured], feed: Feed) -> f64 {
+    if hypothesis.shifts.is_empty() {
+        return normal(hypothesis, measured, feed, 0.0);
+    }
+    let logs = SEVERITIES
+        .map(|(severity, weight)| weight.ln() + normal(hypothesis, measured, feed, severity));
+    log_sum(&logs)
+}
+
+/// ln Σ exp, without overflow.
+fn log_sum(logs: &[f64]) -> f64 {
+    let most = logs.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    most + logs.iter().map(|log| (log - most).exp()).sum::<f64>().ln()
+}
+
+/// ln of the normal density at one severity.
+fn normal(hypothesis: &Hypothesis, measured: &[Measured], feed: Feed, severity: f64) -> f64 {
+    let is_faulty = severity > 0.0;
+    let n = measured.len();
+    let mut covariance = vec![0.0; n * n];
+    let mut off = Vec::with_capacity(n);
+    for (i, a) in measured.iter().enumerate() {
+        let shift = severity * hypothesis.shift(a.symptom, feed);
+        off.push(a.deviation() - shift);
+        for (j, b) in measured.iter().enumerate() {
+            let (low_a, high_a) = a.symptom.of_gauges();
+            let (low_b, high_b) = b.symptom.of_gauges();
+            covariance[i * n + j] = GAUGE * GAUGE * (low_a * low_b + high_a * high_b);
+        }
+        covariance[i * n + i] += own_variance(a, shift, is_faulty);
+    }
+    match whitened(&mut covariance, &off) {
+        Some((square, log_determinant)) => -0.5 * square - 0.5 * log_determinant,
+        None => f64::NEG_INFINITY,
+    }
+}
+
+fn own_variance(measured: &Measured, shift: f64, is_faulty: bool) -> f64 {
+    let scatter = measured.symptom.scatter();
+    let faulty = if is_faulty { scatter.faulty } else { 0.0 };
+    scatter.healthy.powi(2) + measured.doubt.powi(2) + faulty.powi(2) + (SHAPE * shift).powi(2)
+}
+
+/// xᵀ C⁻¹ x and ln det C by Cholesky's factors, in place; `None` if C is not positive.
+fn whitened(covariance: &mut [f64], off: &[f64]) -> Option<(f64, f64)> {
+    let n = off.len();
+    let (mut square, mut log_determinant) = (0.0, 0.0);
+    let mut solved = Vec::with_capacity(n);
+    for i in 0..n {
+        for j in 0..=i {
+            let mut sum = covariance[i * n + j];
+            for k in 0..j {
+                sum -= covariance[i * n + k] * covariance[j * n + k];
+            }
+            covariance[i * n + j] = if i == j {
+                if sum <= 0.0 {
+                    return None;
+                }
+                sum.sqrt()
+            } else {
+                sum / covariance[j * n + j]
+            };
+        }
+        let known: f64 = (0..i).map(|k| covariance[i * n + k] * solved[k]).sum();
+        let pivot = covariance[i * n + i];
+        solved.push((off[i] - known) / pivot);
+        square += solved[i] * solved[i];
+        log_determinant += 2.0 * pivot.ln();
+    }
+    Some((square, log_determinant))
+}
+
+/// How one symptom alone speaks: ln of its density under the hypothesis over that of a healthy unit.
+/// Above zero it speaks for the hypothesis, below against.
+pub(super) fn speaks(hypothesis: &Hypothesis, measured: &Measured, feed: Feed) -> f64 {
+    let alone = std::slice::from_ref(measured);
+    log_density(hypothesis, alone, feed) - log_density(&HYPOTHESES[0], alone, feed)
+}
