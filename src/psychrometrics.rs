@@ -108,7 +108,7 @@ impl NotAir {
                 shown(temperature)
             ),
             Self::Pressure(pressure) => format!(
-                "a pressure of {} psia is less than the water vapour alone would have",
+                "a pressure of {} psia is less than the water vapor alone would have",
                 fixed(pressure.psi(), 3)
             ),
         }

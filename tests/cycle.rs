@@ -331,7 +331,10 @@ fn a_note_gives_its_cycle() {
 
 #[test]
 fn displacement_and_ratings_give_flow_and_capacity() {
-    assert!(!has(&cycle_note(FREEZER, FREEZER_READINGS), "capacity"));
+    assert!(!has(
+        &cycle_note(FREEZER, FREEZER_READINGS),
+        "capacity-swept"
+    ));
     let swept = cycle_note(
         &format!("{FREEZER}displacement: 29.7 m3/h\n"),
         FREEZER_READINGS,
@@ -346,8 +349,12 @@ fn displacement_and_ratings_give_flow_and_capacity() {
     // 1 − 0.05 ((770.2/132.73)^(1/1.1) − 1) = 1 − 0.05 × 3.945 = 0.803
     near(flow, 29.7 / 3600.0 * density * 0.803, 1e-3 * flow);
     let effect = value(&swept, "refrigerating-effect").number();
-    near(value(&swept, "capacity").number(), flow * effect, 1e-6);
-    assert!(has(&swept, "heat-rejection"));
+    near(
+        value(&swept, "capacity-swept").number(),
+        flow * effect,
+        1e-6,
+    );
+    assert!(has(&swept, "heat-rejection-swept"));
     // The same on the nameplate line.
     let plate = cycle_note(
         &format!("{FREEZER}nameplate: 208 V 3 ph, displacement 29.7 m3/h\n"),
@@ -372,6 +379,11 @@ fn displacement_and_ratings_give_flow_and_capacity() {
         0.02,
     );
     near(value(&rated, "power-rated").number(), 1500.0, 1e-9);
+    let joined = cycle_note(
+        &format!("{FREEZER}mass flow coefficients: 100 0 0 0 0 0 0 0 0 0 lb/h F 65F return gas\n"),
+        FREEZER_READINGS,
+    );
+    assert!(has(&joined, "mass-flow-rated"));
     // Rated at 20 °F where nothing is said: the measured 10 K (18 °F) is a little denser.
     let silent = cycle_note(
         &format!("{FREEZER}mass flow coefficients: 100 0 0 0 0 0 0 0 0 0 kg/h C\n"),
@@ -403,6 +415,10 @@ fn a_bad_rating_costs_only_its_line() {
         (
             "mass flow coefficients: 1 2 3 4 5 6 7 8 9 10 lb/h F warm",
             "neither `20 F superheat` nor `65 F return gas`",
+        ),
+        (
+            "mass flow coefficients: 1,234.5 3 0 0 0 0 0 0 0 lb/h F",
+            "comma between two digits",
         ),
         ("displacement: 12 lb", "is no swept volume in a time"),
     ] {
@@ -482,11 +498,8 @@ fn what_is_not_measured_is_said() {
         "suction 132.73 kPaa, suction line -10 C, discharge 770.2 kPaa, liquid line 35 C",
     );
     assert!(!has(&flashing, "flash-gas"));
-    assert!(
-        flashing.energy().missing[0]
-            .because
-            .contains("warmer there than its bubble point")
-    );
+    let why = refused(&flashing, "before expansion");
+    assert!(why.contains("warmer there than its bubble point"), "{why}");
     // Half a kelvin is within what a clamp shows: taken on the line, and said.
     let close = cycle_note(
         FREEZER,
@@ -526,6 +539,168 @@ fn circuits_keep_apart() {
         .collect();
     assert_eq!(effects.len(), 2, "{effects:?}");
     assert!(effects[0] != effects[1]);
+    // Lines without a label are lent to neither of two circuits.
+    let lent = cycle_note(
+        "unit: RTU-1, rooftop\nrefrigerant: R-410A\n",
+        "circuit A suction 118 psig, circuit B suction 90 psig, circuit A discharge 370 psig, \
+         circuit B discharge 330 psig\n0913 suction line 55 F, liquid line 100 F",
+    );
+    assert!(!has(&lent, "refrigerating-effect") && !has(&lent, "superheat"));
+}
+
+/// Why something of the only cycle is not given.
+#[track_caller]
+fn refused<'a>(compiled: &'a Compiled, what: &str) -> &'a str {
+    let refused = &only_cycle(compiled).refused;
+    match refused.iter().find(|(name, _)| *name == what) {
+        Some((_, why)) => why,
+        None => panic!("{what} is not among {refused:?}"),
+    }
+}
+
+/// A gas cooler's outlet is at discharge pressure; behind a receiver a kilogram compressed is not a
+/// kilogram evaporated, so neither COP nor capacity is given.
+#[test]
+fn transcritical_with_a_receiver() {
+    let compiled = cycle_note(
+        "unit: rack A\nrefrigerant: R-744\n",
+        "suction 28 bar, suction line -1 C, discharge 97 bar, discharge line 112 C, \
+         gas cooler outlet 38 C, liquid pressure 35 bar, liquid line 0 C",
+    );
+    let outlet = only_cycle(&compiled)
+        .at(Station::CondenserOut)
+        .expect("measured");
+    near(outlet.state.pressure.pascal(), 97e5 + 101_325.0, 1.0);
+    // h(98 bar, 112 C) − h(98 bar, 38 C), CoolProp 8.0.0 by an independent run: 218.2 kJ/kg.
+    near(value(&compiled, "heat-rejected").number() / 1e3, 218.2, 0.3);
+    assert!(!has(&compiled, "cop"));
+    assert!(refused(&compiled, "cycle COP").contains("does not pass the evaporator"));
+    // Without the receiver's pressure the liquid line says nothing.
+    let unread = cycle_note(
+        "unit: rack A\nrefrigerant: R-744\n",
+        "suction 28 bar, suction line -1 C, discharge 97 bar, liquid line 15 C",
+    );
+    assert!(!has(&unread, "refrigerating-effect"));
+    assert!(refused(&unread, "before expansion").contains("its own was not measured"));
+}
+
+/// What is at rest or in defrost is no cycle, whatever its gauges read.
+#[test]
+fn no_cycle_at_rest() {
+    for state in ["compressor off", "defrost called", "compressor 0 A"] {
+        let compiled = cycle_note(FREEZER, &format!("{state}, {FREEZER_READINGS}"));
+        assert!(compiled.energy().cycles.is_empty(), "{state}");
+    }
+    let running = cycle_note(FREEZER, &format!("compressor running, {FREEZER_READINGS}"));
+    assert!(has(&running, "cop"));
+}
+
+/// Pressure and temperature of one state are read together, or the state is refused.
+#[test]
+fn a_state_is_of_one_moment() {
+    let compiled = note(&format!(
+        "{FREEZER}visit 2026-03-14 Dana R.\n0846 discharge 770.2 kPaa\n\
+         0900 suction 132.73 kPaa, suction line -10 C\n0914 liquid line 25 C, discharge line 60 C\n"
+    ));
+    assert!(refused(&compiled, "compressor out").contains("not read within 15 minutes"));
+    for absent in ["cop", "refrigerating-effect", "compression-work"] {
+        assert!(!has(&compiled, absent), "{absent}");
+    }
+}
+
+/// A discharge line colder than compression without loss could leave it belongs to something else.
+#[test]
+fn an_impossible_compression_is_withheld() {
+    let compiled = cycle_note(
+        FREEZER,
+        "suction 132.73 kPaa, suction line -10 C, discharge 770.2 kPaa, liquid line 25 C, \
+         discharge line 40 C",
+    );
+    for absent in [
+        "cop",
+        "compression-work",
+        "isentropic-efficiency",
+        "heat-rejected",
+    ] {
+        assert!(!has(&compiled, absent), "{absent}");
+    }
+    assert!(refused(&compiled, "compression efficiency").contains("colder than compression"));
+    assert!(has(&compiled, "refrigerating-effect"));
+}
+
+#[test]
+fn a_refused_reading_is_not_replaced_by_another() {
+    // The evaporator's outlet is wet: the compressor's inlet does not stand in for it.
+    let wet = cycle_note(
+        FREEZER,
+        "suction 132.73 kPaa, suction line -25 C, compressor inlet 5 C, discharge 770.2 kPaa, \
+         liquid line 25 C",
+    );
+    assert!(refused(&wet, "evaporator out").contains("colder there than its dew point"));
+    assert!(!has(&wet, "refrigerating-effect"));
+    // A liquid pressure under suction is not passed over for the discharge gauge.
+    let crossed = cycle_note(
+        FREEZER,
+        "suction 132.73 kPaa, suction line -10 C, discharge 770.2 kPaa, liquid pressure 120 kPaa, \
+         liquid line 25 C",
+    );
+    assert!(refused(&crossed, "before expansion").contains("is not above suction"));
+    assert!(!has(&crossed, "flash-gas"));
+}
+
+/// The liquid side needs no discharge gauge.
+#[test]
+fn liquid_pressure_serves_without_discharge() {
+    let compiled = cycle_note(
+        FREEZER,
+        "suction 132.73 kPaa, suction line -10 C, liquid pressure 770.2 kPaa, liquid line 25 C",
+    );
+    assert!(has(&compiled, "refrigerating-effect"));
+    assert!(has(&compiled, "liquid-flash-drop"));
+    assert!(!has(&compiled, "ideal-discharge-temperature"));
+}
+
+#[test]
+fn flows_outside_what_is_known_are_withheld() {
+    let zero = "mass flow coefficients: 0 0 0 0 0 0 0 0 0 0 kg/h C\n\
+                power coefficients: -5 0 0 0 0 0 0 0 0 0 W C\n";
+    let compiled = cycle_note(&format!("{FREEZER}{zero}"), FREEZER_READINGS);
+    for what in ["mass flow, rated", "power, rated"] {
+        assert!(
+            refused(&compiled, what).contains("outside the range"),
+            "{what}"
+        );
+    }
+    let steep = cycle_note(
+        &format!("{FREEZER}displacement: 29.7 m3/h\n"),
+        "suction 20 kPaa, suction line -10 C, discharge 770.2 kPaa, liquid line 25 C",
+    );
+    assert!(refused(&steep, "mass flow, swept").contains("compression ratio of 39"));
+    let none = cycle_note(
+        &format!("{FREEZER}nameplate: 208 V 3 ph, displacement 0 cfh\n"),
+        FREEZER_READINGS,
+    );
+    assert!(!has(&none, "mass-flow-swept"));
+}
+
+/// Estimated data says so with every value that rests on it.
+#[test]
+fn estimates_are_marked() {
+    let compiled = cycle_note(
+        "unit: WIC-1, walk-in cooler\nrefrigerant: R-401A\n",
+        "suction 20 psig, suction line 35 F",
+    );
+    let marked = |id: &str| {
+        compiled
+            .values()
+            .iter()
+            .any(|d| d.formula.id == id && d.assumptions.iter().any(|a| a.contains("is estimated")))
+    };
+    assert!(marked("superheat") && marked("evaporating-temperature"));
+    let exact = cycle_note(FREEZER, FREEZER_READINGS);
+    let unmarked =
+        |d: &&rimebook::derive::Derived| d.assumptions.iter().all(|a| !a.contains("is estimated"));
+    assert!(exact.values().iter().all(unmarked));
 }
 
 /// The diagram's curves: a closed dome, isotherms that are straight in pressure under it, isentropes

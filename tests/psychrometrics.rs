@@ -340,8 +340,8 @@ fn what_is_no_air_says_so() {
         ),
         (
             humid(120.0, 90.0),
-            "a pressure of 14.696 psia is less than the water vapour alone would have",
-            "a pressure of 14.696 psia is less than the water vapour alone would have",
+            "a pressure of 14.696 psia is less than the water vapor alone would have",
+            "a pressure of 14.696 psia is less than the water vapor alone would have",
         ),
     ] {
         let refused = refused.expect_err(us);

@@ -198,16 +198,25 @@ impl Check {
 fn computed(compiled: &Compiled) -> String {
     let readings: Vec<&Derived> = compiled.derived.values.iter().collect();
     let cycle: Vec<&Derived> = compiled.energy().values().collect();
+    let estimated = match compiled.job.unit.refrigerant.map(|r| r.node) {
+        Some(r) if r.estimated.is_some() => format!(" (the data of {r} is estimated)"),
+        _ => String::new(),
+    };
     let mut text = String::new();
     for (heading, values) in [("computed", readings), ("cycle", cycle)] {
         let Some(width) = values.iter().map(|d| d.label().chars().count()).max() else {
             continue;
         };
-        text.push_str(&format!("{heading}\n"));
+        text.push_str(&format!("{heading}{estimated}\n"));
         for value in values {
             text.push_str(&row(value, compiled.job.display, width));
         }
         text.push('\n');
+    }
+    for cycle in &compiled.energy().cycles {
+        for (what, why) in &cycle.refused {
+            text.push_str(&format!("  {what}, not given: {why}\n"));
+        }
     }
     text
 }

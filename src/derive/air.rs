@@ -13,10 +13,10 @@ use crate::vocabulary::Point;
 const ASHRAE: &str = "ASHRAE Handbook Fundamentals (2017), ch. 1: saturation by Hyland and Wexler, mixtures of perfect gases";
 
 formulas! {
-    RETURN_DEW "return-dew-point" "dew point of the return air" "T at which the vapour of the return air is saturated" ASHRAE, "return air, and its wet bulb or humidity";
-    SUPPLY_DEW "supply-dew-point" "dew point of the supply air" "T at which the vapour of the supply air is saturated" ASHRAE, "supply air, and its wet bulb or humidity";
-    ROOM_DEW "room-dew-point" "dew point of the room" "T at which the vapour of the room air is saturated" ASHRAE, "room temperature and humidity";
-    AMBIENT_DEW "ambient-dew-point" "outdoor dew point" "T at which the vapour of the outdoor air is saturated" ASHRAE, "ambient, and its wet bulb or humidity";
+    RETURN_DEW "return-dew-point" "dew point of the return air" "T at which the vapor of the return air is saturated" ASHRAE, "return air, and its wet bulb or humidity";
+    SUPPLY_DEW "supply-dew-point" "dew point of the supply air" "T at which the vapor of the supply air is saturated" ASHRAE, "supply air, and its wet bulb or humidity";
+    ROOM_DEW "room-dew-point" "dew point of the room" "T at which the vapor of the room air is saturated" ASHRAE, "room temperature and humidity";
+    AMBIENT_DEW "ambient-dew-point" "outdoor dew point" "T at which the vapor of the outdoor air is saturated" ASHRAE, "ambient, and its wet bulb or humidity";
     RETURN_ENTHALPY "return-enthalpy" "enthalpy of the return air" "h = 1.006 t + W (2501 + 1.86 t), kJ per kg of dry air; in Btu/lb counted from dry air at 0 F" ASHRAE, "return air, and its wet bulb or humidity";
     SUPPLY_ENTHALPY "supply-enthalpy" "enthalpy of the supply air" "h = 1.006 t + W (2501 + 1.86 t), kJ per kg of dry air; in Btu/lb counted from dry air at 0 F" ASHRAE, "supply air, and its wet bulb or humidity";
     AMBIENT_ENTHALPY "ambient-enthalpy" "outdoor enthalpy" "h = 1.006 t + W (2501 + 1.86 t), kJ per kg of dry air; in Btu/lb counted from dry air at 0 F" ASHRAE, "ambient, and its wet bulb or humidity";

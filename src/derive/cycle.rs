@@ -147,14 +147,7 @@ impl Cycle<'_, '_> {
     }
 
     fn atmosphere(&self, reading: &Reading) -> Vec<String> {
-        let is_gauge = reading
-            .written()
-            .is_some_and(|w| matches!(w.quantity, crate::quantity::Quantity::Gauge(_)));
-        if is_gauge {
-            vec![self.bench.assumption.clone()]
-        } else {
-            Vec::new()
-        }
+        self.bench.basis(reading, self.refrigerant)
     }
 
     fn saturation(&mut self, formula: &'static Formula, reading: &Reading, curve: Saturation) {
@@ -183,7 +176,7 @@ impl Cycle<'_, '_> {
         if low.pascal() <= 0.0 || high.pascal() <= 0.0 {
             return;
         }
-        let assumptions = self.atmosphere(suction);
+        let assumptions = self.bench.basis(suction, None);
         self.push(
             &RATIO,
             suction,

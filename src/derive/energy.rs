@@ -6,48 +6,62 @@ use super::pairing::Bench;
 use super::state_points::{MeasuredCycle, StatePoint, Station, cycles};
 use super::{Derived, Formula, Input, Missing, Value};
 use crate::model::{Job, RatedSuction, RatingPolynomial, Unit};
-use crate::quantity::{
-    AbsolutePressure, Density, MassFlow, Percent, Power, SpecificEnthalpy, Temperature,
-};
+use crate::quantity::{AbsolutePressure, MassFlow, Percent, Power, SpecificEnthalpy, Temperature};
 use crate::refrigerant::{Region, State};
 use crate::vocabulary::Point;
 
-const CYCLE: &str = "vapour-compression cycle, textbook definition; enthalpy and entropy from the \
+const CYCLE: &str = "vapor-compression cycle, textbook definition; enthalpy and entropy from the \
      equations of state CoolProp 8.0.0 carries";
 const POLYNOMIAL: &str = "AHRI Standard 540, ten coefficients (form from memory); corrected to the \
      measured suction gas by three quarters of its change of density (Dabiri and Rice 1981, from memory)";
+const SOUND_BAND: &str = "a sound compressor turns ideal work into gas heat at 55 to 80 % efficiency, the \
+     heat its shell gives off counted in: common practice, no source";
+const SWEPT: &str = "volumetric efficiency 1.0 − 0.05 ((p discharge ÷ p suction)^(1/1.1) − 1), as of a sound \
+     reciprocating compressor: common practice, no source";
 
 formulas! {
-    EFFECT "refrigerating-effect" "refrigerating effect" "h evaporator out − h after expansion" CYCLE, "suction and discharge pressure, suction line and liquid line temperature, and the refrigerant";
+    EFFECT "refrigerating-effect" "refrigerating effect" "h evaporator out − h after expansion" CYCLE, "suction pressure, suction line and liquid line temperature, liquid or discharge pressure, and the refrigerant";
     WORK "compression-work" "compression work" "h discharge − h compressor in" CYCLE, "suction and discharge pressure, suction line and discharge line temperature, and the refrigerant";
     IDEAL_DISCHARGE "ideal-discharge-temperature" "ideal discharge temperature" "T(p discharge, s compressor in)" CYCLE, "suction and discharge pressure, suction line temperature and the refrigerant";
-    EXPECTED_DISCHARGE "expected-discharge-temperature" "expected discharge temperature" "T(p discharge, h compressor in + ideal work ÷ efficiency)" "a sound compressor turns ideal work into gas heat at 55 to 80 % efficiency, the heat its shell gives off counted in: common practice, no source", "suction and discharge pressure, suction line temperature and the refrigerant";
+    EXPECTED_DISCHARGE "expected-discharge-temperature" "expected discharge temperature" "T(p discharge, h compressor in + ideal work ÷ efficiency)" SOUND_BAND, "suction and discharge pressure, suction line temperature and the refrigerant";
     EFFICIENCY "isentropic-efficiency" "compression efficiency" "ideal work ÷ measured work" CYCLE, "suction and discharge pressure, suction line and discharge line temperature, and the refrigerant";
-    FLASH_GAS "flash-gas" "flash gas" "(h before expansion − h liquid) ÷ (h vapor − h liquid) at p suction" CYCLE, "suction and discharge pressure, liquid line temperature and the refrigerant";
+    FLASH_GAS "flash-gas" "flash gas" "(h before expansion − h liquid) ÷ (h vapor − h liquid) at p suction" CYCLE, "suction pressure, liquid or discharge pressure, liquid line temperature and the refrigerant";
     FLASH_TEMPERATURE "liquid-flash-temperature" "liquid may warm to" "T bubble(p liquid), where it flashes" CYCLE, "liquid or discharge pressure, liquid line temperature and the refrigerant";
     FLASH_DROP "liquid-flash-drop" "liquid may lose" "p liquid − p bubble(T liquid line), where it flashes" CYCLE, "liquid or discharge pressure, liquid line temperature and the refrigerant";
     COP "cop" "cycle COP" "refrigerating effect ÷ compression work" CYCLE, "suction and discharge pressure, suction, discharge and liquid line temperature, and the refrigerant";
-    REJECTED "heat-rejected" "heat rejected" "h discharge − h before expansion" CYCLE, "suction and discharge pressure, discharge and liquid line temperature, and the refrigerant";
-    SWEPT_FLOW "mass-flow-swept" "mass flow, swept" "displacement × density compressor in × volumetric efficiency" "volumetric efficiency 1.0 − 0.05 ((p discharge ÷ p suction)^(1/1.1) − 1), at least 0.3: common practice, no source", "displacement, suction and discharge pressure, suction line temperature and the refrigerant";
+    REJECTED "heat-rejected" "heat rejected" "h discharge − h condenser out (or before expansion)" CYCLE, "discharge pressure, discharge line and condenser outlet or liquid line temperature, and the refrigerant";
+    SWEPT_FLOW "mass-flow-swept" "mass flow, swept" "displacement × density compressor in × volumetric efficiency" SWEPT, "displacement, suction and discharge pressure, suction line temperature and the refrigerant";
+    SWEPT_CAPACITY "capacity-swept" "evaporator capacity, swept" "mass flow, swept × refrigerating effect" CYCLE, "displacement and refrigerating effect";
+    SWEPT_REJECTION "heat-rejection-swept" "heat rejection, swept" "mass flow, swept × heat rejected" CYCLE, "displacement and heat rejected";
     RATED_FLOW "mass-flow-rated" "mass flow, rated" "ten-coefficient polynomial (T dew suction, T dew discharge)" POLYNOMIAL, "mass flow coefficients, suction and discharge pressure, suction line temperature and the refrigerant";
+    RATED_CAPACITY "capacity-rated" "evaporator capacity, rated" "mass flow, rated × refrigerating effect" CYCLE, "mass flow coefficients and refrigerating effect";
+    RATED_REJECTION "heat-rejection-rated" "heat rejection, rated" "mass flow, rated × heat rejected" CYCLE, "mass flow coefficients and heat rejected";
     RATED_POWER "power-rated" "power, rated" "ten-coefficient polynomial (T dew suction, T dew discharge)" "AHRI Standard 540, ten coefficients (form from memory)", "power coefficients, suction and discharge pressure and the refrigerant";
-    CAPACITY "capacity" "cooling capacity" "mass flow × refrigerating effect" CYCLE, "mass flow and refrigerating effect";
-    REJECTION "heat-rejection" "heat rejection" "mass flow × (h discharge − h before expansion)" CYCLE, "mass flow, discharge and liquid line temperature";
 }
 
 /// What part of the ideal work a sound compressor turns into gas temperature: its isentropic
 /// efficiency, with the heat its shell and line give off counted in. Common practice, no source.
 const SOUND: (f64, f64) = (0.55, 0.80);
-/// Clearance of the swept-volume estimate and exponent of its re-expansion. Common practice, no
-/// source.
+/// Above this the discharge line does not belong to the compression it is read for; a little over
+/// one is heat lost before the clamp. Common practice, no source.
+const MOST_EFFICIENCY: f64 = 1.05;
+/// Liquid below this share of a supercritical discharge pressure comes from a receiver. Common
+/// practice, no source.
+const BYPASSED: f64 = 0.9;
+/// Clearance of the swept-volume estimate, exponent of its re-expansion, and the least it is used
+/// for. Common practice, no source.
 const CLEARANCE: f64 = 0.05;
 const REEXPANSION: f64 = 1.1;
 const LEAST_VOLUMETRIC: f64 = 0.3;
+/// No single compressor moves so much, kg/s, or draws so much, W: a slipped coefficient. Common
+/// practice, no source.
+const MOST_FLOW: f64 = 30.0;
+const MOST_POWER: f64 = 2e6;
 /// Share of a change in suction density that shows in mass flow: Dabiri and Rice, ASHRAE
 /// Transactions 87 (1981), from memory.
 const DENSITY_SHARE: f64 = 0.75;
-/// The suction gas taken where the ratings do not say: AHRI 540's 20 °F of superheat, from memory.
-const RATED_SUPERHEAT: f64 = 20.0;
+/// The superheat taken, K, where the ratings do not say: AHRI 540's 20 °F, from memory.
+const RATED_SUPERHEAT: f64 = 20.0 / 1.8;
 
 /// The cycles of a job and what they say. Worked out only where it is shown: a cycle takes a
 /// hundred times as long as a superheat.
@@ -64,16 +78,15 @@ impl Energy {
     pub fn of(job: &Job, bench: &Bench<'_>) -> Self {
         let mut cycles = cycles(job.unit.refrigerant.map(|r| r.node), bench);
         for cycle in &mut cycles {
-            let mut balance = Balance {
-                cycle,
-                unit: &job.unit,
-                out: Vec::new(),
-            };
+            let mut balance = Balance::new(cycle, &job.unit);
             balance.liquid_line();
             balance.evaporator();
             balance.compressor();
+            balance.condenser();
             balance.flow();
-            cycle.values = balance.out;
+            let Balance { out, withheld, .. } = balance;
+            cycle.values = out;
+            cycle.refused.extend(withheld);
         }
         let missing = missing(&job.unit, &cycles, bench);
         Self { cycles, missing }
@@ -88,10 +101,48 @@ impl Energy {
 struct Balance<'b> {
     cycle: &'b MeasuredCycle,
     unit: &'b Unit,
+    /// The end of compression without losses.
+    ideal: Option<State>,
+    /// The compressor's outlet, unless it cannot be the end of this compression.
+    outlet: Option<&'b StatePoint>,
     out: Vec<Derived>,
+    withheld: Vec<(&'static str, String)>,
 }
 
 impl<'b> Balance<'b> {
+    fn new(cycle: &'b MeasuredCycle, unit: &'b Unit) -> Self {
+        let mut balance = Self {
+            cycle,
+            unit,
+            ideal: None,
+            outlet: cycle.at(Station::Discharge),
+            out: Vec::new(),
+            withheld: Vec::new(),
+        };
+        let (Some(inlet), Some(high)) = (cycle.at(Station::CompressorIn), cycle.high) else {
+            return balance;
+        };
+        let ideal = cycle.refrigerant.at_entropy(high, inlet.state.entropy);
+        balance.ideal = ideal.ok();
+        if let (Some(ideal), Some(outlet)) = (&balance.ideal, balance.outlet) {
+            let (least, work) = (rise(&inlet.state, ideal), rise(&inlet.state, &outlet.state));
+            if work * MOST_EFFICIENCY < least {
+                balance.outlet = None;
+                balance.withhold(
+                    &EFFICIENCY,
+                    "the discharge line is colder than compression without any loss leaves the \
+                     gas: a probe, another circuit, liquid coming back, or a cooled compressor; \
+                     nothing is computed from it",
+                );
+            }
+        }
+        balance
+    }
+
+    fn withhold(&mut self, formula: &'static Formula, why: &str) {
+        self.withheld.push((formula.name, why.to_owned()));
+    }
+
     fn push(
         &mut self,
         formula: &'static Formula,
@@ -144,125 +195,37 @@ impl<'b> Balance<'b> {
         }
     }
 
-    /// Compression.
-    fn compressor(&mut self) {
-        let cycle = self.cycle;
-        let (Some(inlet), Some(high)) = (cycle.at(Station::CompressorIn), cycle.high) else {
-            return;
-        };
-        let Ok(ideal) = cycle.refrigerant.at_entropy(high, inlet.state.entropy) else {
-            return;
-        };
-        let least = rise(&inlet.state, &ideal);
-        let is_wet = matches!(ideal.region, Region::TwoPhase(_));
-        if !is_wet {
-            let temperature = Value::Temperature(ideal.temperature);
-            self.push_high(&IDEAL_DISCHARGE, temperature, &[inlet], &[]);
-            if let (Some(cool), Some(hot)) = (
-                self.discharge_at(high, &inlet.state, least / SOUND.1),
-                self.discharge_at(high, &inlet.state, least / SOUND.0),
-            ) {
-                let band = Value::TemperatureBand(cool, hot);
-                let note = "measured within a foot of the compressor; liquid injection or a \
-                     cooled head make it lower";
-                self.push_high(&EXPECTED_DISCHARGE, band, &[inlet], &[note]);
-            }
-        }
-        let Some(outlet) = cycle.at(Station::Discharge) else {
-            return;
-        };
-        let work = rise(&inlet.state, &outlet.state);
-        let heat = "heat given off by shell and discharge line counts as work not done: \
-             efficiency looks better, work smaller than it is";
-        self.push(&WORK, enthalpy(work), &[inlet, outlet], &[heat]);
-        if work > 0.0 && least > 0.0 {
-            let efficiency = Value::Percent(Percent::from_percent(100.0 * least / work));
-            self.push(&EFFICIENCY, efficiency, &[inlet, outlet], &[heat]);
-        }
-        if let (Some(effect), true) = (self.effect(), work > 0.0) {
-            let mut from = self.effect_points();
-            from.push(outlet);
-            self.push(
-                &COP,
-                Value::Ratio(effect / work),
-                &from,
-                &[heat, "fans and other loads not counted"],
-            );
-        }
-    }
-
-    fn discharge_at(
-        &self,
-        high: AbsolutePressure,
-        inlet: &State,
-        rise: f64,
-    ) -> Option<Temperature> {
-        let enthalpy = inlet.enthalpy.joule_per_kilogram() + rise;
-        self.cycle
-            .refrigerant
-            .at_enthalpy(high, SpecificEnthalpy::from_joule_per_kilogram(enthalpy))
-            .ok()
-            .map(|state| state.temperature)
-    }
-
-    fn effect_points(&self) -> Vec<&'b StatePoint> {
-        let cycle = self.cycle;
-        [Station::EvaporatorOut, Station::CompressorIn]
-            .iter()
-            .find_map(|&station| cycle.at(station))
-            .into_iter()
-            .chain(cycle.at(Station::AfterExpansion))
-            .collect()
-    }
-
-    /// J/kg; from the evaporator's outlet, or from the compressor's inlet where only that was read.
-    fn effect(&self) -> Option<f64> {
-        match self.effect_points()[..] {
-            [out, after] => Some(rise(&after.state, &out.state)),
-            _ => None,
-        }
-    }
-
-    /// What the liquid line may lose, and what the condenser gave off.
+    /// What the liquid line may lose before it flashes.
     fn liquid_line(&mut self) {
-        let cycle = self.cycle;
-        let Some(before) = cycle.at(Station::BeforeExpansion) else {
+        let Some(before) = self.cycle.at(Station::BeforeExpansion) else {
             return;
         };
-        let refrigerant = cycle.refrigerant;
-        let (pressure, temperature) = (before.state.pressure, before.state.temperature);
-        if before.state.region == Region::Liquid {
-            if let Ok(bubble) = refrigerant.bubble_temperature(pressure) {
-                self.push(
-                    &FLASH_TEMPERATURE,
-                    Value::Temperature(bubble),
-                    &[before],
-                    &[],
-                );
-            }
-            if let Ok(bubble) = refrigerant.bubble_pressure(temperature) {
-                let spare = (pressure.pascal() - bubble.pascal()).max(0.0);
-                let spare = Value::PressureChange(AbsolutePressure::from_pascal(spare));
-                self.push(&FLASH_DROP, spare, &[before], &[]);
-            }
+        if before.state.region != Region::Liquid {
+            return;
         }
-        if let Some(outlet) = cycle.at(Station::Discharge) {
-            let heat = rise(&before.state, &outlet.state);
-            self.push(&REJECTED, enthalpy(heat), &[outlet, before], &[]);
+        let refrigerant = self.cycle.refrigerant;
+        let (pressure, temperature) = (before.state.pressure, before.state.temperature);
+        if let Ok(bubble) = refrigerant.bubble_temperature(pressure) {
+            let value = Value::Temperature(bubble);
+            self.push(&FLASH_TEMPERATURE, value, &[before], &[]);
+        }
+        if let Ok(bubble) = refrigerant.bubble_pressure(temperature) {
+            let spare = (pressure.pascal() - bubble.pascal()).max(0.0);
+            let spare = Value::PressureChange(AbsolutePressure::from_pascal(spare));
+            self.push(&FLASH_DROP, spare, &[before], &[]);
         }
     }
 
     /// What a mass of refrigerant takes up in the evaporator.
     fn evaporator(&mut self) {
         let cycle = self.cycle;
-        let refrigerant = cycle.refrigerant;
         let Some(after) = cycle.at(Station::AfterExpansion) else {
             return;
         };
         if let Region::TwoPhase(share) = after.state.region {
-            let straight: &[&str] = if refrigerant.has_glide() {
+            let straight: &[&str] = if cycle.refrigerant.has_glide() {
                 &[
-                    "share of vapor taken as straight in enthalpy across the glide: one to six points off, the more the wider the glide",
+                    "share of vapor taken as straight in enthalpy across the glide: up to six points off for the widest glides",
                 ]
             } else {
                 &[]
@@ -283,64 +246,181 @@ impl<'b> Balance<'b> {
         }
     }
 
-    /// Mass flow and what follows from it, from displacement or from published ratings.
-    fn flow(&mut self) {
+    /// The evaporator's outlet, or the compressor's inlet where the former was not read at all, and
+    /// the state after expansion.
+    fn effect_points(&self) -> Vec<&'b StatePoint> {
         let cycle = self.cycle;
-        let (Some(inlet), Some(high)) = (cycle.at(Station::CompressorIn), cycle.high) else {
-            self.rated_power();
-            return;
-        };
-        if let Some(displacement) = self.unit.swept() {
-            let ratio = high.pascal() / cycle.low.pascal();
-            let volumetric =
-                (1.0 - CLEARANCE * (ratio.powf(1.0 / REEXPANSION) - 1.0)).max(LEAST_VOLUMETRIC);
-            let density = inlet.state.density.kilogram_per_cubic_metre();
-            let flow = displacement.cubic_metre_per_second() * density * volumetric;
-            let assumed = format!(
-                "volumetric efficiency {volumetric:.2}, estimated: the flow may be a tenth off, more for a worn compressor"
-            );
-            self.flow_values(&SWEPT_FLOW, flow, inlet, &assumed);
-        }
-        if let Some(rating) = &self.unit.mass_flow_rating
-            && let Some((flow, assumed)) = self.rated_flow(rating, &inlet.state, high)
-        {
-            self.flow_values(&RATED_FLOW, flow, inlet, &assumed);
-        }
-        self.rated_power();
+        let name = Station::EvaporatorOut.name();
+        let is_refused = cycle.refused.iter().any(|(what, _)| *what == name);
+        let outlet = cycle.at(Station::EvaporatorOut);
+        let inlet = cycle.at(Station::CompressorIn).filter(|_| !is_refused);
+        let after = cycle.at(Station::AfterExpansion);
+        outlet.or(inlet).into_iter().chain(after).collect()
     }
 
+    /// J/kg.
+    fn effect(&self) -> Option<f64> {
+        match self.effect_points()[..] {
+            [out, after] => Some(rise(&after.state, &out.state)),
+            _ => None,
+        }
+    }
+
+    /// Compression.
+    fn compressor(&mut self) {
+        let cycle = self.cycle;
+        let (Some(inlet), Some(high), Some(ideal)) =
+            (cycle.at(Station::CompressorIn), cycle.high, self.ideal)
+        else {
+            return;
+        };
+        let least = rise(&inlet.state, &ideal);
+        if !matches!(ideal.region, Region::TwoPhase(_)) {
+            let temperature = Value::Temperature(ideal.temperature);
+            self.push_high(&IDEAL_DISCHARGE, temperature, &[inlet], &[]);
+            let at = |rise| self.discharge_at(high, &inlet.state, rise);
+            if let (Some(cool), Some(hot)) = (at(least / SOUND.1), at(least / SOUND.0)) {
+                let band = Value::TemperatureBand(cool, hot);
+                let note = "measured within a foot of the compressor; liquid injection or a \
+                     cooled head make it lower";
+                self.push_high(&EXPECTED_DISCHARGE, band, &[inlet], &[note]);
+            }
+        }
+        let Some(outlet) = self.outlet else {
+            return;
+        };
+        let work = rise(&inlet.state, &outlet.state);
+        let heat = "heat given off by shell and discharge line counts as work not done: \
+             efficiency looks better, work smaller than it is";
+        self.push(&WORK, enthalpy(work), &[inlet, outlet], &[heat]);
+        let efficiency = Value::Percent(Percent::from_percent(100.0 * least / work));
+        self.push(&EFFICIENCY, efficiency, &[inlet, outlet], &[heat]);
+        let Some(effect) = self.effect() else {
+            return;
+        };
+        if self.is_bypassed() {
+            self.withhold(
+                &COP,
+                "the liquid is far below discharge pressure: what flashes before it does not pass \
+                 the evaporator, and how much that is was not measured",
+            );
+            return;
+        }
+        let mut from = self.effect_points();
+        from.push(outlet);
+        let fans = "fans and other loads not counted";
+        self.push(&COP, Value::Ratio(effect / work), &from, &[heat, fans]);
+    }
+
+    fn discharge_at(
+        &self,
+        high: AbsolutePressure,
+        inlet: &State,
+        rise: f64,
+    ) -> Option<Temperature> {
+        let enthalpy = inlet.enthalpy.joule_per_kilogram() + rise;
+        self.cycle
+            .refrigerant
+            .at_enthalpy(high, SpecificEnthalpy::from_joule_per_kilogram(enthalpy))
+            .ok()
+            .map(|state| state.temperature)
+    }
+
+    /// Behind a gas cooler with a receiver part of the gas goes back without passing the
+    /// evaporator: a kilogram compressed is not a kilogram evaporated.
+    fn is_bypassed(&self) -> bool {
+        let cycle = self.cycle;
+        let before = cycle.at(Station::BeforeExpansion);
+        match (cycle.high, before) {
+            (Some(high), Some(before)) => {
+                cycle.refrigerant.is_supercritical(high)
+                    && before.state.pressure.pascal() < BYPASSED * high.pascal()
+            }
+            _ => false,
+        }
+    }
+
+    fn condenser(&mut self) {
+        if let (Some(outlet), Some(end)) = (self.outlet, self.condensed()) {
+            let heat = rise(&end.state, &outlet.state);
+            self.push(&REJECTED, enthalpy(heat), &[outlet, end], &[]);
+        }
+    }
+
+    /// Where condenser or gas cooler end: their outlet, or the liquid line where that was not read.
+    fn condensed(&self) -> Option<&'b StatePoint> {
+        let liquid = self.cycle.at(Station::BeforeExpansion);
+        let liquid = liquid.filter(|_| !self.is_bypassed());
+        self.cycle.at(Station::CondenserOut).or(liquid)
+    }
+
+    /// Mass flow and what follows from it, from displacement or from published ratings.
+    fn flow(&mut self) {
+        self.rated_power();
+        let cycle = self.cycle;
+        let (Some(inlet), Some(high)) = (cycle.at(Station::CompressorIn), cycle.high) else {
+            return;
+        };
+        self.swept_flow(inlet, high);
+        let Some(rating) = &self.unit.mass_flow_rating else {
+            return;
+        };
+        match self.rated_flow(rating, &inlet.state, high) {
+            Some((flow, assumed)) => {
+                let formulas = [&RATED_FLOW, &RATED_CAPACITY, &RATED_REJECTION];
+                self.flow_values(formulas, flow, inlet, &assumed);
+            }
+            None => self.outside(&RATED_FLOW),
+        }
+    }
+
+    fn swept_flow(&mut self, inlet: &'b StatePoint, high: AbsolutePressure) {
+        let Some(displacement) = self.unit.swept() else {
+            return;
+        };
+        let ratio = high.pascal() / self.cycle.low.pascal();
+        let volumetric = 1.0 - CLEARANCE * (ratio.powf(1.0 / REEXPANSION) - 1.0);
+        if volumetric < LEAST_VOLUMETRIC {
+            let why = format!(
+                "no volumetric efficiency is estimated at a compression ratio of {ratio:.0}"
+            );
+            self.withhold(&SWEPT_FLOW, &why);
+            return;
+        }
+        let density = inlet.state.density.kilogram_per_cubic_metre();
+        let flow = displacement.cubic_metre_per_second() * density * volumetric;
+        let assumed = format!(
+            "the displacement is that of this circuit's compressor at full speed and load; \
+             volumetric efficiency {volumetric:.2}, as of a sound one (common practice, no source)"
+        );
+        let formulas = [&SWEPT_FLOW, &SWEPT_CAPACITY, &SWEPT_REJECTION];
+        self.flow_values(formulas, flow, inlet, &assumed);
+    }
+
+    /// Flow, capacity and heat rejection.
     fn flow_values(
         &mut self,
-        formula: &'static Formula,
+        [flow_formula, capacity, rejection]: [&'static Formula; 3],
         flow: f64,
         inlet: &StatePoint,
         assumed: &str,
     ) {
         let value = Value::MassFlow(MassFlow::from_kilogram_per_second(flow));
-        self.push_high(formula, value, &[inlet], &[assumed]);
-        let basis = format!("{} as computed: {assumed}", formula.name);
-        if let Some(effect) = self.effect() {
+        self.push_high(flow_formula, value, &[inlet], &[assumed]);
+        if let Some(effect) = self.effect().filter(|_| !self.is_bypassed()) {
             let mut from = self.effect_points();
             from.push(inlet);
-            self.push(
-                &CAPACITY,
-                Value::Heat(Power::from_watt(flow * effect)),
-                &from,
-                &[&basis],
-            );
+            let value = Value::Heat(Power::from_watt(flow * effect));
+            self.push(capacity, value, &from, &[assumed]);
         }
-        let cycle = self.cycle;
-        if let (Some(outlet), Some(before)) = (
-            cycle.at(Station::Discharge),
-            cycle.at(Station::BeforeExpansion),
-        ) {
-            let heat = flow * rise(&before.state, &outlet.state);
+        if let (Some(outlet), Some(end)) = (self.outlet, self.condensed()) {
+            let heat = flow * rise(&end.state, &outlet.state);
             let value = Value::Heat(Power::from_watt(heat));
-            self.push(&REJECTION, value, &[outlet, before], &[&basis]);
+            self.push(rejection, value, &[outlet, end], &[assumed]);
         }
     }
 
-    /// kg/s, and what was assumed.
+    /// kg/s, and what was assumed; `None` where the polynomial gives nothing usable.
     fn rated_flow(
         &self,
         rating: &RatingPolynomial,
@@ -348,29 +428,26 @@ impl<'b> Balance<'b> {
         high: AbsolutePressure,
     ) -> Option<(f64, String)> {
         let refrigerant = self.cycle.refrigerant;
-        let (low, dew) = (
-            self.cycle.low,
-            refrigerant.dew_temperature(self.cycle.low).ok()?,
-        );
+        let low = self.cycle.low;
+        let dew = refrigerant.dew_temperature(low).ok()?;
         let rated = rating.at(dew, refrigerant.dew_temperature(high).ok()?);
+        let superheated = |kelvin| Temperature::from_kelvin(dew.kelvin() + kelvin);
         let (gas, said) = match rating.suction {
-            Some(RatedSuction::ReturnGas(gas)) => (gas, String::new()),
-            Some(RatedSuction::Superheat(superheat)) => (
-                Temperature::from_kelvin(dew.kelvin() + superheat.kelvin()),
-                String::new(),
-            ),
+            Some(RatedSuction::ReturnGas(gas)) => (gas, ""),
+            Some(RatedSuction::Superheat(superheat)) => (superheated(superheat.kelvin()), ""),
             None => (
-                Temperature::from_kelvin(dew.kelvin() + RATED_SUPERHEAT * 5.0 / 9.0),
-                format!(", ratings taken to hold at {RATED_SUPERHEAT:.0} F of superheat"),
+                superheated(RATED_SUPERHEAT),
+                ", taken to hold at 20 F (11 K) of superheat",
             ),
         };
         let at_rating = refrigerant.vapour(low, gas).ok()?.density;
-        let ratio =
-            |a: Density, b: Density| a.kilogram_per_cubic_metre() / b.kilogram_per_cubic_metre();
-        let correction = 1.0 + DENSITY_SHARE * (ratio(inlet.density, at_rating) - 1.0);
-        let assumed =
-            format!("suction gas density corrects the rated flow by {correction:.3}{said}");
-        (rated > 0.0).then_some((rated * correction, assumed))
+        let ratio = inlet.density.kilogram_per_cubic_metre() / at_rating.kilogram_per_cubic_metre();
+        let correction = 1.0 + DENSITY_SHARE * (ratio - 1.0);
+        let assumed = format!(
+            "the coefficients are those of this circuit's compressor, inside their published \
+             range{said}; suction gas density corrects the flow by {correction:.3}"
+        );
+        (rated > 0.0 && rated < MOST_FLOW).then_some((rated * correction, assumed))
     }
 
     fn rated_power(&mut self) {
@@ -383,18 +460,24 @@ impl<'b> Balance<'b> {
             )
         {
             let power = rating.at(low, high);
-            if power > 0.0 {
-                self.push_high(
-                    &RATED_POWER,
-                    Value::Power(Power::from_watt(power)),
-                    &[],
-                    &[],
-                );
-                if let Some(last) = self.out.last_mut() {
-                    last.inputs.insert(0, cycle.suction.clone());
-                }
+            if !(power > 0.0 && power < MOST_POWER) {
+                self.outside(&RATED_POWER);
+                return;
+            }
+            let value = Value::Power(Power::from_watt(power));
+            self.push_high(&RATED_POWER, value, &[], &[]);
+            if let Some(last) = self.out.last_mut() {
+                last.inputs.insert(0, cycle.suction.clone());
             }
         }
+    }
+
+    fn outside(&mut self, formula: &'static Formula) {
+        self.withhold(
+            formula,
+            "the coefficients give nothing usable at these temperatures: outside the range they \
+             were published for, or mistyped",
+        );
     }
 }
 
@@ -416,40 +499,30 @@ fn missing(unit: &Unit, cycles: &[MeasuredCycle], bench: &Bench<'_>) -> Vec<Miss
     if cycles.is_empty() || values.any(|d| d.formula.id == EFFECT.id) {
         return Vec::new();
     }
-    let refused = cycles
-        .iter()
-        .flat_map(|c| &c.refused)
-        .map(|(station, why)| format!("{}: {why}", station.name()));
-    let lacking = [
-        (Point::Discharge, &[Point::Discharge][..]),
-        (
-            Point::SuctionLine,
-            &[Point::SuctionLine, Point::CompressorInlet],
-        ),
-        (
-            Point::LiquidLine,
-            &[Point::LiquidLine, Point::CondenserOutlet],
-        ),
-    ]
-    .into_iter()
-    .filter(|(_, any)| !any.iter().any(|&p| bench.has(p)))
-    .map(|(point, _)| point.name())
-    .collect::<Vec<_>>();
-    let mut because: Vec<String> = refused.collect();
-    because.dedup();
-    if !lacking.is_empty() {
-        because.push(format!("not measured: {}", lacking.join(", ")));
-    }
-    if because.is_empty() {
-        because.push("the readings are not of one moment".to_owned());
-    }
+    let wanted: [&[Point]; 3] = [
+        &[Point::Discharge, Point::LiquidPressure],
+        &[Point::SuctionLine, Point::CompressorInlet],
+        &[Point::LiquidLine, Point::CondenserOutlet],
+    ];
+    let lacking: Vec<&str> = wanted
+        .into_iter()
+        .filter(|any| !any.iter().any(|&point| bench.has(point)))
+        .map(|any| any[0].name())
+        .collect();
+    let because = if !lacking.is_empty() {
+        format!("not measured: {}", lacking.join(", "))
+    } else if cycles.iter().any(|cycle| !cycle.refused.is_empty()) {
+        "some of its states were refused; see the cycle".to_owned()
+    } else {
+        "the readings are not of one moment".to_owned()
+    };
     let mut missing = vec![Missing {
         formula: &EFFECT,
-        because: because.join("; "),
+        because,
     }];
     if unit.swept().is_some() || unit.mass_flow_rating.is_some() {
         missing.push(Missing {
-            formula: &CAPACITY,
+            formula: &SWEPT_CAPACITY,
             because: format!("needs the {}", EFFECT.name),
         });
     }

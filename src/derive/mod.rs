@@ -17,7 +17,7 @@ pub mod time;
 pub use debts::{Debt, DebtKind, Orphan};
 pub use energy::Energy;
 pub use ledger::Ledger;
-pub use pairing::{Bench, WINDOW_MINUTES};
+pub use pairing::{Bench, Moment, WINDOW_MINUTES};
 pub(crate) use pairing::{current, same_circuit, voltage};
 pub use pressure_tests::{HoldTest, VacuumShape, VacuumTest};
 pub use time::{VisitTime, hours_minutes};

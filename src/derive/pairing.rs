@@ -1,16 +1,20 @@
 //! Which readings belong together: the same visit, no change to the unit between them, close in
 //! time, the same circuit or evaporator.
 
-use crate::model::{Job, Reading};
+use crate::model::{Job, Minutes, Reading};
 use crate::quantity::{
     AbsolutePressure, Atmosphere, Current, Quantity, Temperature, Voltage, Written,
 };
-use crate::vocabulary::Point;
+use crate::refrigerant::Refrigerant;
+use crate::vocabulary::{Point, State};
 use rustc_hash::FxHashMap;
 
 /// Readings further apart than this are not combined. Common practice, no source: a refrigeration
 /// system at steady load moves little in a quarter of an hour.
 pub const WINDOW_MINUTES: i32 = 15;
+
+/// Below this a compressor's clamp shows a crankcase heater or nothing. Common practice, no source.
+const LEAST_RUNNING_AMPERE: f64 = 0.2;
 
 /// All readings of a job, laid out for pairing.
 pub struct Bench<'a> {
@@ -66,15 +70,87 @@ impl<'a> Bench<'a> {
             .filter(|(_, r)| match (&anchor.which, &r.which) {
                 (None, Some(_)) => !several,
                 (Some(a), Some(b)) => a == b,
-                (_, None) => true,
+                (Some(_), None) => is_shared(point) || !self.has_other_circuit(anchor),
+                (None, None) => true,
             })
             .min_by_key(|(apart, r)| (r.which != anchor.which, *apart))
             .map(|(_, r)| r)
     }
 
+    /// True when another circuit was read at the anchor's point at that moment: a reading without a
+    /// label may then be of either.
+    fn has_other_circuit(&self, anchor: &Reading) -> bool {
+        self.at(anchor.point).any(|r| {
+            r.visit == anchor.visit
+                && r.phase == anchor.phase
+                && r.which != anchor.which
+                && distance(anchor, r).is_some()
+        })
+    }
+
+    /// True when two readings are of one moment by the clock.
+    pub fn together(&self, a: &Reading, b: &Reading) -> bool {
+        a.visit == b.visit && a.phase == b.phase && distance(a, b).is_some()
+    }
+
+    /// Whether the compressor ran at a moment: by the last state seen before it in the visit, on the
+    /// same circuit, or else by its current at that moment. `None` when neither is known.
+    pub fn ran(&self, moment: &Moment<'_>) -> Option<bool> {
+        match self.last_seen(Point::Compressor, moment) {
+            Some(State::Off | State::Tripped) => return Some(false),
+            Some(State::On) => return Some(true),
+            _ => {}
+        }
+        let near = |r: &&Reading| match (r.at, moment.at) {
+            (Some(a), Some(b)) => (a.0 - b.0).abs() <= WINDOW_MINUTES,
+            _ => true,
+        };
+        let mut drawn = self
+            .at(Point::CompressorCurrent)
+            .filter(|r| moment.may_be_of(r) && r.phase == moment.phase)
+            .filter(near)
+            .filter_map(current)
+            .peekable();
+        drawn.peek()?;
+        Some(drawn.any(|a| a.ampere() >= LEAST_RUNNING_AMPERE))
+    }
+
+    /// True when a defrost was called or on, by the last state seen before.
+    pub fn in_defrost(&self, moment: &Moment<'_>) -> bool {
+        matches!(
+            self.last_seen(Point::Defrost, moment),
+            Some(State::On | State::Called)
+        )
+    }
+
+    /// The last state of a part seen up to a moment, in its visit; a state on the same line or at
+    /// the same minute counts as before.
+    fn last_seen(&self, part: Point, moment: &Moment<'_>) -> Option<State> {
+        self.at(part)
+            .filter(|r| moment.may_be_of(r))
+            .filter(|r| match (r.at, moment.at) {
+                (Some(seen), Some(at)) => seen <= at,
+                _ => r.span.start < moment.end,
+            })
+            .last()?
+            .seen()
+    }
+
     /// The first of several points that was read at that moment.
     pub fn with_any(&self, anchor: &Reading, points: &[Point]) -> Option<&'a Reading> {
         points.iter().find_map(|&point| self.with(anchor, point))
+    }
+
+    /// What a value from this pressure takes for granted: the atmosphere under a gauge, and that the
+    /// refrigerant's data is an estimate, where it is.
+    pub fn basis(&self, pressure: &Reading, refrigerant: Option<&Refrigerant>) -> Vec<String> {
+        let is_gauge = pressure
+            .written()
+            .is_some_and(|w| matches!(w.quantity, Quantity::Gauge(_)));
+        let atmosphere = is_gauge.then(|| self.assumption.clone());
+        let estimate = refrigerant
+            .and_then(|r| Some(format!("the data of {r} is estimated: {}", r.estimated?)));
+        atmosphere.into_iter().chain(estimate).collect()
     }
 
     /// The absolute pressure of a reading, on the site's atmosphere.
@@ -85,6 +161,50 @@ impl<'a> Bench<'a> {
             _ => None,
         }
     }
+}
+
+/// When and of which circuit something is.
+#[derive(Debug, Clone, Copy)]
+pub struct Moment<'a> {
+    /// The circuit, when it has a name.
+    pub which: Option<&'a str>,
+    /// Index of the visit.
+    pub visit: usize,
+    /// Phase of the job.
+    pub phase: u32,
+    /// By the clock.
+    pub at: Option<Minutes>,
+    /// Byte at which its text ends.
+    pub end: u32,
+}
+
+impl Moment<'_> {
+    fn may_be_of(&self, reading: &Reading) -> bool {
+        reading.visit == self.visit && same_circuit(reading.which.as_deref(), self.which)
+    }
+}
+
+/// Points of the room, the outdoors and the supply, that several circuits have in common.
+fn is_shared(point: Point) -> bool {
+    use Point::{
+        Ambient, Box, CondenserAirOut, L1L2, L1L3, L2L3, Product, ReturnAir, Room, SetPoint,
+        SupplyAir, SupplyVoltage,
+    };
+    matches!(
+        point,
+        Ambient
+            | Box
+            | CondenserAirOut
+            | L1L2
+            | L1L3
+            | L2L3
+            | Product
+            | ReturnAir
+            | Room
+            | SetPoint
+            | SupplyAir
+            | SupplyVoltage
+    )
 }
 
 /// Minutes between two readings, or `None` when too far apart. Without times they are one moment.

@@ -1,9 +1,9 @@
 //! The state points of the refrigerant cycle, from the readings of one moment.
 
-use super::pairing::{Bench, temperature};
+use super::pairing::{Bench, Moment, WINDOW_MINUTES, temperature};
 use super::{Derived, Input};
 use crate::model::{Minutes, Reading};
-use crate::quantity::{AbsolutePressure, Quantity, Temperature, TemperatureDifference};
+use crate::quantity::{AbsolutePressure, Temperature, TemperatureDifference};
 use crate::refrigerant::{NoState, Refrigerant, State};
 use crate::vocabulary::Point;
 use serde::Serialize;
@@ -81,8 +81,8 @@ pub struct MeasuredCycle {
     pub high: Option<AbsolutePressure>,
     /// States, in the order of flow.
     pub points: Vec<StatePoint>,
-    /// Why a state that was measured is not there.
-    pub refused: Vec<(Station, String)>,
+    /// What its readings should have given and do not, each with the reason.
+    pub refused: Vec<(&'static str, String)>,
     /// What follows from the states.
     pub values: Vec<Derived>,
 }
@@ -114,9 +114,19 @@ fn cycle(
     suction: &Reading,
 ) -> Option<MeasuredCycle> {
     let low = bench.pressure(suction).filter(|p| p.pascal() > 0.0)?;
+    let moment = Moment {
+        which: suction.which.as_deref(),
+        visit: suction.visit,
+        phase: suction.phase,
+        at: suction.at,
+        end: suction.span.end,
+    };
+    // Pressures at rest or in defrost are no cycle.
+    if bench.ran(&moment) == Some(false) || bench.in_defrost(&moment) {
+        return None;
+    }
     let discharge = bench.with(suction, Point::Discharge);
     let high = discharge.and_then(|d| bench.pressure(d));
-    // Standing pressures are no cycle.
     if high.is_some_and(|high| high <= low) {
         return None;
     }
@@ -140,7 +150,9 @@ fn cycle(
         },
     };
     build.low_side();
-    build.high_side();
+    build.compressor_outlet();
+    build.liquid_side();
+    build.after_expansion();
     Some(build.cycle)
 }
 
@@ -151,87 +163,124 @@ struct Builder<'a, 'b> {
     cycle: MeasuredCycle,
 }
 
+/// A pressure and the gauge it was read on.
+#[derive(Clone, Copy)]
+struct Gauged<'a> {
+    pressure: AbsolutePressure,
+    reading: &'a Reading,
+}
+
 /// A state function of the refrigerant: vapour or liquid.
 type Phase = fn(&Refrigerant, AbsolutePressure, Temperature) -> Result<State, NoState>;
 
-impl Builder<'_, '_> {
+const VAPOUR: Phase = Refrigerant::vapour;
+const LIQUID: Phase = Refrigerant::liquid;
+const NO_LOSS: &str = "no pressure lost between discharge and liquid line";
+
+impl<'b> Builder<'_, 'b> {
     fn low_side(&mut self) {
-        let (suction, low) = (self.suction, self.cycle.low);
-        let outlet = self.bench.with(suction, Point::SuctionLine);
-        let inlet = self.bench.with(suction, Point::CompressorInlet);
-        let same = "no pressure lost between evaporator and compressor";
-        let vapour: Phase = Refrigerant::vapour;
+        let low = Gauged {
+            pressure: self.cycle.low,
+            reading: self.suction,
+        };
+        let outlet = self.bench.with(self.suction, Point::SuctionLine);
+        let inlet = self.bench.with(self.suction, Point::CompressorInlet);
         if let Some(line) = outlet {
-            self.point(Station::EvaporatorOut, vapour, low, suction, line, &[same]);
+            let same = "no pressure lost between evaporator and compressor";
+            self.point(Station::EvaporatorOut, VAPOUR, low, line, &[same]);
         }
         match (inlet, outlet) {
-            (Some(inlet), _) => {
-                self.point(Station::CompressorIn, vapour, low, suction, inlet, &[]);
+            (Some(inlet), _) => self.point(Station::CompressorIn, VAPOUR, low, inlet, &[]),
+            (None, Some(line)) => {
+                let same = "suction line temperature taken at the compressor too";
+                self.point(Station::CompressorIn, VAPOUR, low, line, &[same]);
             }
-            (None, Some(line)) => self.point(
-                Station::CompressorIn,
-                vapour,
-                low,
-                suction,
-                line,
-                &["suction line temperature taken at the compressor too"],
-            ),
             (None, None) => {}
         }
     }
 
-    fn high_side(&mut self) {
-        let (Some(discharge), Some(high)) = (self.discharge, self.cycle.high) else {
-            return;
-        };
-        let suction = self.suction;
-        let line = |point| self.bench.with(suction, point);
-        let (hot, outlet, liquid) = (
-            line(Point::DischargeLine),
-            line(Point::CondenserOutlet),
-            line(Point::LiquidLine),
-        );
-        if let Some(hot) = hot {
-            let vapour: Phase = Refrigerant::vapour;
-            self.point(Station::Discharge, vapour, high, discharge, hot, &[]);
+    /// The discharge gauge, when it read.
+    fn high(&self) -> Option<Gauged<'b>> {
+        Some(Gauged {
+            pressure: self.cycle.high?,
+            reading: self.discharge?,
+        })
+    }
+
+    fn compressor_outlet(&mut self) {
+        if let (Some(high), Some(hot)) = (
+            self.high(),
+            self.bench.with(self.suction, Point::DischargeLine),
+        ) {
+            self.point(Station::Discharge, VAPOUR, high, hot, &[]);
         }
-        let measured = line(Point::LiquidPressure)
-            .and_then(|reading| Some((reading, self.bench.pressure(reading)?)))
-            .filter(|(_, pressure)| *pressure > self.cycle.low);
-        let (reading, pressure) = measured.unwrap_or((discharge, high));
-        let same: &[&str] = match measured {
-            Some(_) => &[],
-            None => &["no pressure lost between discharge and liquid line"],
-        };
-        let phase: Phase = Refrigerant::liquid;
-        if let Some(outlet) = outlet {
-            self.point(
-                Station::CondenserOut,
-                phase,
-                pressure,
-                reading,
-                outlet,
-                same,
-            );
+    }
+
+    /// Condenser outlet at discharge pressure; liquid line at its own, where that was read.
+    fn liquid_side(&mut self) {
+        let outlet = self.bench.with(self.suction, Point::CondenserOutlet);
+        let liquid = self.bench.with(self.suction, Point::LiquidLine);
+        let high = self.high();
+        if let (Some(high), Some(outlet)) = (high, outlet) {
+            self.point(Station::CondenserOut, LIQUID, high, outlet, &[]);
         }
-        let (before, assumption) = match (liquid, outlet) {
-            (Some(liquid), _) => (liquid, None),
-            (None, Some(outlet)) => (
-                outlet,
-                Some("condenser outlet temperature taken before the expansion device too"),
-            ),
-            (None, None) => return,
-        };
-        let assumptions: Vec<&str> = same.iter().copied().chain(assumption).collect();
-        self.point(
-            Station::BeforeExpansion,
-            phase,
-            pressure,
-            reading,
-            before,
-            &assumptions,
-        );
-        self.after_expansion();
+        let gauge = self.bench.with(self.suction, Point::LiquidPressure);
+        let measured = gauge.and_then(|reading| {
+            let pressure = self.bench.pressure(reading)?;
+            Some(Gauged { pressure, reading })
+        });
+        if let Some(at) = measured {
+            let above = self
+                .cycle
+                .high
+                .is_some_and(|high| at.pressure.pascal() > 1.05 * high.pascal());
+            if at.pressure <= self.cycle.low || above {
+                let side = if above {
+                    "above discharge"
+                } else {
+                    "not above suction"
+                };
+                let why = format!(
+                    "line {}: liquid pressure {} is {side}",
+                    at.reading.line,
+                    at.reading.value_text()
+                );
+                self.refuse(Station::BeforeExpansion, why);
+                return;
+            }
+        }
+        let is_gas_cooler = self
+            .cycle
+            .high
+            .is_some_and(|high| self.cycle.refrigerant.is_supercritical(high));
+        match (measured, liquid, high) {
+            (Some(at), Some(line), _) => {
+                self.point(Station::BeforeExpansion, LIQUID, at, line, &[]);
+            }
+            // Behind a gas cooler the liquid is at a receiver's pressure, which was not read.
+            (None, Some(line), Some(_)) if is_gas_cooler && outlet.is_none() => {
+                let why = format!(
+                    "line {}: above the critical pressure the liquid line is not at discharge pressure; its own was not measured",
+                    line.line
+                );
+                self.refuse(Station::BeforeExpansion, why);
+            }
+            (None, Some(line), Some(high)) if !is_gas_cooler => {
+                self.point(Station::BeforeExpansion, LIQUID, high, line, &[NO_LOSS]);
+            }
+            _ => {
+                let taken = "condenser outlet taken for the state before the expansion device too";
+                if let Some(mut point) = self.cycle.at(Station::CondenserOut).cloned() {
+                    point.station = Station::BeforeExpansion;
+                    point.assumptions.push(taken.to_owned());
+                    self.cycle.points.push(point);
+                }
+            }
+        }
+    }
+
+    fn refuse(&mut self, station: Station, why: String) {
+        self.cycle.refused.push((station.name(), why));
     }
 
     /// A throttle takes in no heat and gives no work: enthalpy stays.
@@ -240,13 +289,13 @@ impl Builder<'_, '_> {
         let Some(before) = cycle.at(Station::BeforeExpansion).cloned() else {
             return;
         };
-        match cycle
-            .refrigerant
-            .at_enthalpy(cycle.low, before.state.enthalpy)
-        {
+        let enthalpy = before.state.enthalpy;
+        match cycle.refrigerant.at_enthalpy(cycle.low, enthalpy) {
             Ok(state) => {
                 let mut assumptions = before.assumptions;
-                assumptions.push("no heat taken in up to the expansion device".to_owned());
+                assumptions.push(
+                    "heat neither taken in nor given off up to the expansion device".to_owned(),
+                );
                 assumptions.push("expansion to the suction pressure read".to_owned());
                 let mut inputs = before.inputs;
                 inputs.push(cycle.suction.clone());
@@ -257,9 +306,7 @@ impl Builder<'_, '_> {
                     assumptions,
                 });
             }
-            Err(error) => cycle
-                .refused
-                .push((Station::AfterExpansion, error.to_string())),
+            Err(error) => self.refuse(Station::AfterExpansion, error.to_string()),
         }
     }
 
@@ -267,30 +314,33 @@ impl Builder<'_, '_> {
         &mut self,
         station: Station,
         phase: Phase,
-        pressure: AbsolutePressure,
-        gauge: &Reading,
+        gauge: Gauged<'_>,
         line: &Reading,
         assumptions: &[&str],
     ) {
         let Some((measured, _)) = temperature(line) else {
             return;
         };
+        if !self.bench.together(gauge.reading, line) {
+            let why = format!(
+                "lines {} and {}: pressure and temperature were not read within {WINDOW_MINUTES} minutes",
+                gauge.reading.line, line.line
+            );
+            self.refuse(station, why);
+            return;
+        }
         let refrigerant = self.cycle.refrigerant;
         let mut assumptions: Vec<String> = assumptions.iter().map(|&a| a.to_owned()).collect();
-        let is_gauge = gauge
-            .written()
-            .is_some_and(|w| matches!(w.quantity, Quantity::Gauge(_)));
-        if is_gauge {
-            assumptions.push(self.bench.assumption.clone());
-        }
-        let mut state = phase(refrigerant, pressure, measured);
-        if let Some((off, on_the_line)) = saturated_instead(refrigerant, pressure, &state)
+        assumptions.extend(self.bench.basis(gauge.reading, Some(refrigerant)));
+        let mut state = phase(refrigerant, gauge.pressure, measured);
+        if let Some((off, on_the_line)) = saturated_instead(refrigerant, gauge.pressure, &state)
             && off <= INSTRUMENTS
         {
             assumptions.push(format!(
-                "{} read {:.1} F beyond saturation, within what the instruments show: taken on the line",
+                "{} read {:.1} F ({:.1} K) beyond saturation, within what the instruments show: taken on the line",
                 line.label(),
-                off.fahrenheit()
+                off.fahrenheit(),
+                off.kelvin()
             ));
             state = on_the_line;
         }
@@ -298,13 +348,10 @@ impl Builder<'_, '_> {
             Ok(state) => self.cycle.points.push(StatePoint {
                 station,
                 state,
-                inputs: vec![Input::of(line), Input::of(gauge)],
+                inputs: vec![Input::of(line), Input::of(gauge.reading)],
                 assumptions,
             }),
-            Err(error) => self
-                .cycle
-                .refused
-                .push((station, format!("line {}: {error}", line.line))),
+            Err(error) => self.refuse(station, format!("line {}: {error}", line.line)),
         }
     }
 }

@@ -1,9 +1,9 @@
 //! What a unit should do: the bands that values are judged against, each with its basis.
 
-use crate::derive::{Derived, WINDOW_MINUTES, current, same_circuit};
-use crate::model::{Expansion, Job, Reading, Value};
+use crate::derive::{Derived, Moment};
+use crate::model::{Expansion, Job};
 use crate::quantity::TemperatureDifference;
-use crate::vocabulary::{Point, State, fold};
+use crate::vocabulary::fold;
 
 use super::Case;
 
@@ -131,40 +131,13 @@ pub fn td(job: &Job) -> Band {
 /// Whether the compressor ran at the moment of a value: by the last state seen before it in the
 /// visit, on the same circuit, or else by its current at that moment. `None` when neither is known.
 pub fn runs(case: &Case<'_>, value: &Derived) -> Option<bool> {
-    let end = value.inputs.iter().map(|i| i.span.end).max().unwrap_or(0);
-    let of_value = |r: &&Reading| {
-        r.visit == value.visit && same_circuit(r.which.as_deref(), value.which.as_deref())
-    };
-    // A state on the same line or at the same minute counts as before.
-    let before = |r: &&Reading| match (r.at, value.at) {
-        (Some(seen), Some(at)) => seen <= at,
-        _ => r.span.start < end,
-    };
-    let seen = case
-        .bench
-        .at(Point::Compressor)
-        .filter(of_value)
-        .filter(before)
-        .last();
-    match seen.map(|r| &r.value) {
-        Some(Value::Seen(State::Off | State::Tripped)) => return Some(false),
-        Some(Value::Seen(State::On)) => return Some(true),
-        _ => {}
-    }
-    let near = |r: &&Reading| match (r.at, value.at) {
-        (Some(a), Some(b)) => (a.0 - b.0).abs() <= WINDOW_MINUTES,
-        _ => true,
-    };
-    let mut drawn = case
-        .bench
-        .at(Point::CompressorCurrent)
-        .filter(of_value)
-        .filter(|r| r.phase == value.phase)
-        .filter(near)
-        .filter_map(current)
-        .peekable();
-    drawn.peek()?;
-    Some(drawn.any(|a| a.ampere() >= 0.2))
+    case.bench.ran(&Moment {
+        which: value.which.as_deref(),
+        visit: value.visit,
+        phase: value.phase,
+        at: value.at,
+        end: value.inputs.iter().map(|i| i.span.end).max().unwrap_or(0),
+    })
 }
 
 /// True when the compressor is known not to have run: pressures at rest say nothing of superheat or

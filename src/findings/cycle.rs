@@ -64,7 +64,7 @@ static HIGH_SUPERHEAT: Rule = Rule {
         id: "RB301",
         name: "high-superheat",
         severity: Severity::Warning,
-        explanation: "The vapour leaving the evaporator is warmer above saturation than it should be: the coil gets too little liquid. Too little charge, a restriction in the liquid line, an underfeeding expansion device or a heavy load all do this; subcooling and the temperature drop across the drier tell them apart.",
+        explanation: "The vapor leaving the evaporator is warmer above saturation than it should be: the coil gets too little liquid. Too little charge, a restriction in the liquid line, an underfeeding expansion device or a heavy load all do this; subcooling and the temperature drop across the drier tell them apart.",
     },
     needs: "superheat (suction pressure, suction line temperature, refrigerant)",
     plain: "The cooling coil was not getting enough refrigerant.",
@@ -81,7 +81,7 @@ static LOW_SUPERHEAT: Rule = Rule {
         id: "RB302",
         name: "low-superheat",
         severity: Severity::Warning,
-        explanation: "The vapour leaving the evaporator is hardly above saturation: liquid may reach the compressor. An overfeeding expansion device, a loose sensing bulb, too little air over the coil or too much charge on a fixed restriction do this.",
+        explanation: "The vapor leaving the evaporator is hardly above saturation: liquid may reach the compressor. An overfeeding expansion device, a loose sensing bulb, too little air over the coil or too much charge on a fixed restriction do this.",
     },
     needs: "superheat (suction pressure, suction line temperature, refrigerant)",
     plain: "Liquid refrigerant may have been returning to the compressor.",
@@ -111,7 +111,7 @@ static NEGATIVE_SUPERHEAT: Rule = Rule {
     needs: "superheat (suction pressure, suction line temperature, refrigerant)",
     plain: "Two readings contradicted each other and should be repeated.",
     caution: None,
-    source: "second law: vapour in equilibrium is not below its saturation temperature",
+    source: "second law: vapor in equilibrium is not below its saturation temperature",
     check: |case| {
         NEGATIVE_SUPERHEAT.each_value(case, "superheat", |v| {
             let measured = v.value.difference()?;
@@ -128,7 +128,7 @@ static LOW_SUBCOOLING: Rule = Rule {
         id: "RB304",
         name: "low-subcooling",
         severity: Severity::Warning,
-        explanation: "The liquid leaving the condenser is hardly below its boiling point, so vapour bubbles may reach the expansion device. Too little charge or a weak compressor do this; with a receiver a low value near its outlet is normal.",
+        explanation: "The liquid leaving the condenser is hardly below its boiling point, so vapor bubbles may reach the expansion device. Too little charge or a weak compressor do this; with a receiver a low value near its outlet is normal.",
     },
     needs: "subcooling (liquid or discharge pressure, liquid line temperature, refrigerant)",
     plain: "The refrigerant charge looked low.",

@@ -57,6 +57,15 @@ impl RatingPolynomial {
     /// # Errors
     /// A sentence saying what is not there.
     pub(super) fn read(text: &str, rated: Rated) -> Result<Self, String> {
+        let bytes = text.as_bytes();
+        let is_inside = |w: &[u8]| w[0].is_ascii_digit() && w[1] == b',' && w[2].is_ascii_digit();
+        if bytes.windows(3).any(is_inside) {
+            return Err(
+                "has a comma between two digits: put a blank after a comma that separates, \
+                 and write decimals with a point"
+                    .to_owned(),
+            );
+        }
         let words: Vec<&str> = text
             .split(|c: char| c.is_whitespace() || matches!(c, ',' | ';'))
             .filter(|w| !w.is_empty())
@@ -80,7 +89,15 @@ impl RatingPolynomial {
             .ok_or("does not say the unit of the result after its ten numbers")?;
         let is_celsius = scale(&rest.next().unwrap_or_default())
             .ok_or("does not say whether its temperatures are in F or C")?;
-        let rest: Vec<String> = rest.collect();
+        // `65F` is two words run together.
+        let rest: Vec<String> = rest
+            .flat_map(|word| {
+                let unit = word.trim_start_matches(|c: char| !c.is_alphabetic() && c != '°');
+                let value = &word[..word.len() - unit.len()];
+                [value.to_owned(), unit.to_owned()]
+            })
+            .filter(|word| !word.is_empty())
+            .collect();
         Ok(Self {
             coefficients,
             factor,

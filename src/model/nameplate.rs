@@ -121,6 +121,7 @@ fn rating(plate: &mut Nameplate, name: &str, tokens: &[Token<'_>], at: usize) ->
     }
     if name.ends_with("displacement")
         && let Some((Quantity::VolumeFlow(swept), _, end)) = quantity(Dimension::VolumeFlow)
+        && swept.cubic_metre_per_second() > 0.0
     {
         plate.displacement = Some(swept);
         return end;

@@ -147,6 +147,8 @@ pub struct CycleRow {
     pub points: Vec<StateRow>,
     /// What follows from them.
     pub values: Vec<DerivedRow>,
+    /// What its readings should have given and do not, each with the reason.
+    pub refused: Vec<(&'static str, String)>,
     /// What was taken for granted, each once.
     pub assumptions: Vec<String>,
 }
@@ -295,7 +297,7 @@ pub fn view(compiled: &Compiled) -> DiagnosisView {
             .energy()
             .cycles
             .iter()
-            .filter(|c| !c.points.is_empty())
+            .filter(|c| !(c.points.is_empty() && c.refused.is_empty()))
             .map(|c| cycle_row(compiled, c))
             .collect(),
         not_derived: derived
@@ -376,6 +378,7 @@ fn cycle_row(compiled: &Compiled, cycle: &MeasuredCycle) -> CycleRow {
             .iter()
             .map(|v| derived_row(compiled, v))
             .collect(),
+        refused: cycle.refused.clone(),
         assumptions,
     }
 }
@@ -421,6 +424,11 @@ fn unit(compiled: &Compiled) -> Vec<(String, String)> {
         }
     };
     row("Refrigerant", super::text(&unit.refrigerant_written));
+    row(
+        "Refrigerant data",
+        unit.refrigerant
+            .and_then(|r| Some(format!("estimated: {}", r.estimated?))),
+    );
     row(
         "Safety class, GWP",
         unit.refrigerant.map(|r| match r.gwp.ar4 {

@@ -13,6 +13,8 @@ const WIDTH: usize = 40;
 /// Columns of the names on the left.
 const LABEL: usize = 11;
 /// One atmosphere, where normal boiling points are given.
+/// Of carbon dioxide; below it there is no liquid. Source: CoolProp 8.0.0.
+const TRIPLE_POINT: AbsolutePressure = AbsolutePressure::from_pascal(517_950.0);
 const ONE_ATMOSPHERE: AbsolutePressure = AbsolutePressure::from_pascal(101_325.0);
 /// Cubic metre in a thousand cubic feet, and kilogram in a pound.
 const LB_PER_1000_FT3: f64 = 28.316_846_592 / 0.453_592_37;
@@ -139,7 +141,7 @@ fn values(page: &mut Page, question: &Question, answer: &Answer<'_>, scale: Scal
         }
     }
     if let Some(why) = answer.refused() {
-        refusal(page, why);
+        refusal(page, refrigerant, why);
     }
 }
 
@@ -152,10 +154,13 @@ fn is_absolute(unit: Unit) -> bool {
     )
 }
 
+/// A refrigerant whose critical temperature outdoor air reaches may run with a gas cooler.
+const AMBIENT: Temperature = Temperature::from_celsius(45.0);
+
 /// Why there is no value, and what goes on there instead.
-fn refusal(page: &mut Page, why: OutOfRange) {
+fn refusal(page: &mut Page, refrigerant: &Refrigerant, why: OutOfRange) {
     page.sentence(&format!("{why}."));
-    if is_above_critical(why) {
+    if is_above_critical(why) && refrigerant.critical_temperature < AMBIENT {
         page.sentence(
             "Nothing condenses there: a gas cooler only cools the gas, and works by its outlet \
              temperature at the pressure that is held.",
@@ -251,7 +256,7 @@ fn table(page: &mut Page, question: &Question, rows: &[Answer<'_>], scale: Scale
     // A table may leave its line at both ends; each is explained once.
     refused.dedup_by_key(|why| std::mem::discriminant(why));
     for why in refused {
-        refusal(page, why);
+        refusal(page, refrigerant, why);
     }
 }
 
@@ -300,6 +305,11 @@ fn card(page: &mut Page, refrigerant: &Refrigerant, scale: Scale) {
         (Ok(bubble), Ok(dew)) => {
             page.row("boils at", &scale.both(mean(bubble, dew)));
             page.row("", &format!("at {}", scale.absolute(ONE_ATMOSPHERE)));
+        }
+        // Carbon dioxide: its triple point is at 75 psia.
+        _ if refrigerant.name == "R-744" => {
+            page.row("boils at", "nothing: dry ice below");
+            page.row("", &scale.absolute(TRIPLE_POINT));
         }
         _ => page.row(
             "boils at",
