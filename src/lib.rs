@@ -9,10 +9,11 @@
 //! 5. [`model`]: lines to job, visits, entries, readings.
 //! 6. [`derive`](mod@derive): readings to superheat, unbalance, balance …, each with its inputs.
 //! 7. [`findings`]: rules over readings and derived values.
-//! 8. [`view`]: what each reader may see; private things end here.
-//! 9. [`render`]: views to HTML, Markdown, JSON.
+//! 8. [`causes`]: what may be wrong, ranked on everything measured at one moment.
+//! 9. [`view`]: what each reader may see; private things end here.
+//! 10. [`render`]: views to HTML, Markdown, JSON.
 //!
-//! [`compile`](mod@compile) runs 1 to 7 and is the file to read first. The library does no input or
+//! [`compile`](mod@compile) runs 1 to 7, and 8 when asked, and is the file to read first. The library does no input or
 //! output except through [`world`]; [`cli`] is the thin command line.
 //!
 //! ```

@@ -4,6 +4,7 @@ mod reference;
 
 mod support;
 
+mod causes;
 mod command;
 mod cycle;
 mod derived;

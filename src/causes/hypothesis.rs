@@ -45,6 +45,10 @@ pub struct Hypothesis {
 /// Chance of a sign that has nothing to do with the cause.
 pub const STRAY: f64 = 0.05;
 
+/// Chance that a fan stands still although it is not the fault: cycling on head pressure, or off
+/// with the defrost.
+const STOPPED: f64 = 0.04;
+
 const RULES: &str =
     "directions: Rossi and Braun 1997 and field practice; sizes: common practice, no source";
 const PRACTICE: &str = "common practice, no source";
@@ -135,7 +139,7 @@ pub static HYPOTHESES: &[Hypothesis] = &[
             (Subcooling, [10.0, 10.0, 10.0]),
             (CondenserSplit, [5.0, 5.0, 5.0]),
         ],
-        &[(Seen::ClearGlass, 0.95)],
+        &[(Seen::ClearGlass, 0.95), (Seen::FrostToCompressor, 0.15)],
         PRACTICE,
     ),
     cycle(
@@ -150,8 +154,48 @@ pub static HYPOTHESES: &[Hypothesis] = &[
             (AirSplit, [-0.1, -0.1, -0.1]),
             (AboveSetPoint, [1.0, 1.0, 1.0]),
         ],
-        &[(Seen::ClearGlass, 0.9)],
+        &[(Seen::ClearGlass, 0.9), (Seen::DirtyCondenser, 0.6)],
         RULES,
+    ),
+    cycle(
+        Fault::FanFailed,
+        "condenser fan stopped",
+        0.02,
+        &[
+            (EvaporatorTd, [-3.0, -3.0, -3.0]),
+            (Superheat, [-1.0, -1.0, -8.0]),
+            (Subcooling, [1.0, 1.0, -1.5]),
+            (CondenserSplit, [28.0, 28.0, 28.0]),
+            (AirSplit, [-0.15, -0.15, -0.15]),
+            (AboveSetPoint, [2.0, 2.0, 2.0]),
+        ],
+        &[
+            (Seen::ClearGlass, 0.9),
+            (Seen::CondenserFanStopped, 0.95),
+            (Seen::EvaporatorFanTurning, 0.98),
+        ],
+        PRACTICE,
+    ),
+    cycle(
+        Fault::FanFailed,
+        "evaporator fan stopped",
+        0.02,
+        &[
+            (EvaporatorTd, [14.0, 14.0, 10.0]),
+            (Superheat, [-4.0, -4.0, -8.0]),
+            (Subcooling, [0.0, 0.0, -1.5]),
+            (CondenserSplit, [-4.0, -4.0, -4.0]),
+            (AirSplit, [1.0, 1.0, 0.8]),
+            (AboveSetPoint, [4.0, 4.0, 4.0]),
+        ],
+        &[
+            (Seen::ClearGlass, 0.95),
+            (Seen::HeavyIce, 0.4),
+            (Seen::PartialFrost, 0.3),
+            (Seen::EvaporatorFanStopped, 0.95),
+            (Seen::CondenserFanTurning, 0.98),
+        ],
+        PRACTICE,
     ),
     cycle(
         Fault::EvaporatorAirflow,
@@ -169,6 +213,7 @@ pub static HYPOTHESES: &[Hypothesis] = &[
             (Seen::ClearGlass, 0.95),
             (Seen::HeavyIce, 0.3),
             (Seen::PartialFrost, 0.3),
+            (Seen::DirtyEvaporator, 0.5),
         ],
         RULES,
     ),
@@ -238,7 +283,7 @@ pub static HYPOTHESES: &[Hypothesis] = &[
             (AirSplit, [-0.1, -0.1, -0.1]),
             (AboveSetPoint, [1.0, 1.0, 1.0]),
         ],
-        &[(Seen::ClearGlass, 0.95)],
+        &[(Seen::ClearGlass, 0.95), (Seen::FrostToCompressor, 0.6)],
         PRACTICE,
     ),
     cycle(
@@ -312,9 +357,14 @@ impl Hypothesis {
 
     /// The chance of seeing a sign under it.
     pub fn chance(&self, seen: Seen) -> f64 {
-        self.signs
-            .iter()
-            .find(|(listed, _)| *listed == seen)
-            .map_or(STRAY, |(_, chance)| *chance)
+        let listed = self.signs.iter().find(|(listed, _)| *listed == seen);
+        match (listed, seen) {
+            (Some((_, chance)), _) => *chance,
+            // A fan that is not the fault turns.
+            (None, Seen::CondenserFanTurning) => 1.0 - self.chance(Seen::CondenserFanStopped),
+            (None, Seen::EvaporatorFanTurning) => 1.0 - self.chance(Seen::EvaporatorFanStopped),
+            (None, Seen::CondenserFanStopped | Seen::EvaporatorFanStopped) => STOPPED,
+            (None, _) => STRAY,
+        }
     }
 }

@@ -17,15 +17,22 @@ pub use next::NextReading;
 use crate::derive::Input;
 use crate::findings::{Case, Findings};
 use crate::model::{EntryKind, Job, Reading};
+use crate::quantity::{Display, TemperatureDifference};
 use crate::vocabulary::{Point, Sign, State};
 use hypothesis::{Feed, HYPOTHESES, Hypothesis};
 use score::Observed;
-use symptom::{Seen, SeenSign, Telling};
+use symptom::{Measured, Seen, SeenSign, Symptom, Telling};
 
 /// Probabilities from which on a cause is called so. Common practice, no source.
 const FITS_WELL: f64 = 0.6;
 const POSSIBLE: f64 = 0.12;
 const UNLIKELY: f64 = 0.02;
+/// A cause is ruled out where the evidence left it less than this share of its prior probability.
+const RULED_OUT: f64 = 0.2;
+/// Pieces of evidence without which no cause fits well.
+const WELL_MEASURED: usize = 3;
+/// Deviations up to this many spreads of a healthy unit are as expected.
+const AS_EXPECTED: f64 = 2.0;
 /// How much one symptom must speak (natural log of a likelihood ratio) to be listed for or against.
 const AUDIBLE: f64 = 0.5;
 /// Fewer pieces of evidence than this rank nothing.
@@ -45,12 +52,15 @@ pub enum Fit {
 }
 
 impl Fit {
-    fn of(probability: f64) -> Self {
+    /// From the probability after and before the evidence, and how much evidence there was: little
+    /// of it makes nothing fit well, and nothing is ruled out that the evidence does not speak
+    /// against.
+    fn of(probability: f64, before: f64, pieces: usize) -> Self {
         match probability {
-            p if p >= FITS_WELL => Self::FitsWell,
+            p if p >= FITS_WELL && pieces >= WELL_MEASURED => Self::FitsWell,
             p if p >= POSSIBLE => Self::Possible,
-            p if p >= UNLIKELY => Self::Unlikely,
-            _ => Self::RuledOut,
+            p if p < UNLIKELY && p < RULED_OUT * before => Self::RuledOut,
+            _ => Self::Unlikely,
         }
     }
 
@@ -108,6 +118,49 @@ pub struct Ranking {
     pub next: Option<NextReading>,
 }
 
+/// What a repair did to a symptom.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Progress {
+    /// It was off and is where it should be.
+    Proven,
+    /// It is nearer to where it should be.
+    Improved,
+    /// It has not moved.
+    Unchanged,
+    /// It is further off.
+    Worse,
+    /// It was not measured again.
+    NotMeasuredAgain,
+}
+
+impl Progress {
+    /// In words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Proven => "proven",
+            Self::Improved => "improved",
+            Self::Unchanged => "unchanged",
+            Self::Worse => "worse",
+            Self::NotMeasuredAgain => "not measured again",
+        }
+    }
+
+    /// Of a symptom that was off before; in spreads of a healthy unit.
+    fn of(before: &Measured, after: Option<&Measured>) -> Self {
+        let Some(after) = after else {
+            return Self::NotMeasuredAgain;
+        };
+        let was = before.deviation().abs() / spread(before);
+        let is = after.deviation().abs() / spread(after);
+        match was - is {
+            _ if is <= AS_EXPECTED => Self::Proven,
+            gain if gain > 1.0 => Self::Improved,
+            gain if gain < -1.0 => Self::Worse,
+            _ => Self::Unchanged,
+        }
+    }
+}
+
 /// Causes as the unit was found, and after the last repair.
 #[derive(Debug, Clone, Default)]
 pub struct Causes {
@@ -115,6 +168,32 @@ pub struct Causes {
     pub found: Option<Ranking>,
     /// After the last repair; `None` without one, or where too little was measured again.
     pub after: Option<Ranking>,
+}
+
+impl Causes {
+    /// What was off as found, and what became of it; empty without a repair.
+    pub fn progress(&self) -> Vec<(&Measured, Option<&Measured>, Progress)> {
+        let (Some(found), Some(after)) = (&self.found, &self.after) else {
+            return Vec::new();
+        };
+        let again = |symptom| {
+            after
+                .observed
+                .measured
+                .iter()
+                .find(|m| m.symptom == symptom)
+        };
+        found
+            .observed
+            .measured
+            .iter()
+            .filter(|m| m.deviation().abs() > AS_EXPECTED * spread(m))
+            .map(|m| {
+                let again = again(m.symptom);
+                (m, again, Progress::of(m, again))
+            })
+            .collect()
+    }
 }
 
 /// Ranks the causes of a job.
@@ -146,12 +225,11 @@ fn best(
         }
     }
     let observed = |&(visit, phase): &(usize, u32)| observe(case, findings, visit, phase);
-    let weight = |o: &Observed| o.measured.len() + o.signs.len() + 2 * o.telling.len();
     let ((visit, phase), observed) = moments
         .iter()
         .map(|moment| (*moment, observed(moment)))
-        .max_by_key(|(_, observed)| weight(observed))?;
-    (weight(&observed) >= LEAST_EVIDENCE).then(|| ranking(case.job, visit, phase, observed))
+        .max_by_key(|(_, observed)| observed.pieces())?;
+    (observed.pieces() >= LEAST_EVIDENCE).then(|| ranking(case.job, visit, phase, observed))
 }
 
 fn ranking(job: &Job, visit: usize, phase: u32, observed: Observed) -> Ranking {
@@ -160,7 +238,9 @@ fn ranking(job: &Job, visit: usize, phase: u32, observed: Observed) -> Ranking {
     let mut causes: Vec<Ranked> = HYPOTHESES
         .iter()
         .zip(&posterior)
-        .map(|(hypothesis, &probability)| ranked(hypothesis, probability, &observed, feed))
+        .map(|(hypothesis, &probability)| {
+            ranked(hypothesis, probability, &observed, feed, job.display)
+        })
         .collect();
     causes.sort_by(|a, b| b.probability.total_cmp(&a.probability));
     let next = next::reading(&observed, &posterior, feed);
@@ -178,7 +258,9 @@ fn ranked(
     probability: f64,
     observed: &Observed,
     feed: Feed,
+    display: Display,
 ) -> Ranked {
+    let total: f64 = HYPOTHESES.iter().map(|h| h.prior).sum();
     let mut evidence: Vec<Evidence> = Vec::new();
     for measured in &observed.measured {
         let weight = match hypothesis.fault {
@@ -187,7 +269,7 @@ fn ranked(
             Some(_) => score::speaks(hypothesis, measured, feed),
         };
         evidence.push(Evidence {
-            text: words(measured),
+            text: words(measured, display),
             weight,
             inputs: measured.inputs.clone(),
         });
@@ -219,27 +301,34 @@ fn ranked(
     Ranked {
         hypothesis,
         probability,
-        fit: Fit::of(probability),
+        fit: Fit::of(probability, hypothesis.prior / total, observed.pieces()),
         for_it,
         against,
         missing,
     }
 }
 
-fn spread(measured: &symptom::Measured) -> f64 {
+fn spread(measured: &Measured) -> f64 {
     measured.symptom.scatter().healthy.hypot(measured.doubt)
 }
 
-fn words(measured: &symptom::Measured) -> String {
+/// `superheat 31.0 F, expected 8.0 F`, or in kelvin.
+pub fn words(measured: &Measured, display: Display) -> String {
+    let value = value_words(measured, display);
     let name = measured.symptom.name();
-    if measured.symptom == symptom::Symptom::AirSplit {
-        format!("{name} {:.0} % of expected", 100.0 * measured.value)
-    } else {
-        format!(
-            "{name} {:.1} F, expected {:.1} F",
-            measured.value, measured.expected
-        )
+    if measured.symptom == Symptom::AirSplit {
+        return format!("{name} {value}");
     }
+    let expected = TemperatureDifference::from_fahrenheit(measured.expected);
+    format!("{name} {value}, expected {}", display.difference(expected))
+}
+
+/// `31.0 F`, or the share of what was expected.
+pub fn value_words(measured: &Measured, display: Display) -> String {
+    if measured.symptom == Symptom::AirSplit {
+        return format!("{:.0} % of expected", 100.0 * measured.value);
+    }
+    display.difference(TemperatureDifference::from_fahrenheit(measured.value))
 }
 
 fn observe(case: &Case<'_>, findings: &Findings, visit: usize, phase: u32) -> Observed {
@@ -248,6 +337,12 @@ fn observe(case: &Case<'_>, findings: &Findings, visit: usize, phase: u32) -> Ob
         (Point::SightGlass, State::Bubbles, Seen::Bubbles),
         (Point::SightGlass, State::Clear, Seen::ClearGlass),
         (Point::Coil, State::Iced, Seen::HeavyIce),
+        (Point::CondenserCoil, State::Dirty, Seen::DirtyCondenser),
+        (Point::Coil, State::Dirty, Seen::DirtyEvaporator),
+        (Point::CondenserFan, State::Off, Seen::CondenserFanStopped),
+        (Point::CondenserFan, State::On, Seen::CondenserFanTurning),
+        (Point::EvapFan, State::Off, Seen::EvaporatorFanStopped),
+        (Point::EvapFan, State::On, Seen::EvaporatorFanTurning),
     ];
     for (point, state, seen) in states {
         let is_here = |r: &&Reading| r.visit == visit && r.phase == phase;
@@ -268,6 +363,9 @@ fn observe(case: &Case<'_>, findings: &Findings, visit: usize, phase: u32) -> Ob
             (Sign::HeavyIce, Seen::HeavyIce),
             (Sign::PartialFrost, Seen::PartialFrost),
             (Sign::Bubbles, Seen::Bubbles),
+            (Sign::FrostToCompressor, Seen::FrostToCompressor),
+            (Sign::DirtyCondenser, Seen::DirtyCondenser),
+            (Sign::DirtyEvaporator, Seen::DirtyEvaporator),
         ] {
             let is_new = !signs.iter().any(|s: &SeenSign| s.seen == seen);
             let seen_here = matches!(&entry.kind, EntryKind::Observation { signs, .. } if signs.contains(&sign));

@@ -3,15 +3,15 @@
 
 use super::hypothesis::{Feed, HYPOTHESES, Hypothesis};
 use super::score::Observed;
-use super::symptom::Symptom;
+use super::symptom::{Seen, Symptom};
 
 /// A reading proposed.
 #[derive(Debug, Clone, PartialEq)]
 pub struct NextReading {
     /// What to read, in words.
     pub what: &'static str,
-    /// What it would give.
-    pub symptom: Symptom,
+    /// What it would give, in words.
+    pub gives: &'static str,
     /// Expected information, in nats.
     pub information: f64,
     /// Minutes it takes.
@@ -22,6 +22,8 @@ pub struct NextReading {
     pub high: Option<&'static str>,
     /// As `high`.
     pub low: Option<&'static str>,
+    /// True for something seen or not seen.
+    pub is_look: bool,
 }
 
 /// Symptom, what to read, minutes, caution. Common practice, no source.
@@ -75,6 +77,42 @@ const EFFORTS: &[Effort] = &[
     ),
 ];
 
+/// Sign, its opposite, what to look at, minutes, caution. Common practice, no source.
+type Look = (Seen, Seen, &'static str, f64, &'static str);
+
+const FANS: &str = "Look only: a fan may start by itself.";
+
+const LOOKS: &[Look] = &[
+    (
+        Seen::CondenserFanStopped,
+        Seen::CondenserFanTurning,
+        "whether the condenser fan turns",
+        1.0,
+        FANS,
+    ),
+    (
+        Seen::EvaporatorFanStopped,
+        Seen::EvaporatorFanTurning,
+        "whether the evaporator fan turns",
+        1.0,
+        FANS,
+    ),
+    (
+        Seen::Bubbles,
+        Seen::ClearGlass,
+        "the sight glass",
+        1.0,
+        "None beyond the usual.",
+    ),
+    (
+        Seen::HeavyIce,
+        Seen::PartialFrost,
+        "how the coil is frosted",
+        3.0,
+        FANS,
+    ),
+];
+
 /// Steps of the integral over what a reading may show.
 const STEPS: usize = 60;
 /// A reading that tells less than this is not worth proposing, in nats.
@@ -84,23 +122,66 @@ const OPEN: f64 = 0.02;
 
 /// The best of the readings not yet taken; `None` when nothing would tell much.
 pub(super) fn reading(observed: &Observed, posterior: &[f64], feed: Feed) -> Option<NextReading> {
-    EFFORTS
+    let readings = EFFORTS
         .iter()
         .filter(|(symptom, ..)| !observed.measured.iter().any(|m| m.symptom == *symptom))
         .map(|&(symptom, what, minutes, caution)| {
             let (high, low) = speakers(symptom, posterior, feed);
             NextReading {
                 what,
-                symptom,
+                gives: symptom.name(),
                 information: information(symptom, posterior, feed),
                 minutes,
                 caution,
                 high,
                 low,
+                is_look: false,
             }
+        });
+    let looks = LOOKS
+        .iter()
+        .filter(|(seen, other, ..)| {
+            !observed
+                .signs
+                .iter()
+                .any(|s| s.seen == *seen || s.seen == *other)
         })
+        .map(|&(seen, _, what, minutes, caution)| NextReading {
+            what,
+            gives: seen.name(),
+            information: of_a_look(seen, posterior),
+            minutes,
+            caution,
+            high: open(posterior)
+                .max_by(|a, b| (a.1 * a.0.chance(seen)).total_cmp(&(b.1 * b.0.chance(seen))))
+                .map(|(h, _)| h.name),
+            low: None,
+            is_look: true,
+        });
+    readings
+        .chain(looks)
         .filter(|next| next.information > LEAST)
         .max_by(|a, b| worth(a).total_cmp(&worth(b)))
+}
+
+/// Mutual information between the cause and a sign that is seen or not.
+fn of_a_look(seen: Seen, posterior: &[f64]) -> f64 {
+    let open: Vec<(&Hypothesis, f64)> = open(posterior).collect();
+    let total: f64 = open.iter().map(|(_, p)| p).sum();
+    let mean: f64 = open.iter().map(|(h, p)| p / total * h.chance(seen)).sum();
+    let part = |chance: f64, mean: f64| {
+        if chance > 0.0 {
+            chance * (chance / mean).ln()
+        } else {
+            0.0
+        }
+    };
+    open.iter()
+        .map(|(h, p)| {
+            let chance = h.chance(seen);
+            p / total * (part(chance, mean) + part(1.0 - chance, 1.0 - mean))
+        })
+        .sum()
 }
 
 /// Information for the time; the first minutes of any reading go into getting there.

@@ -1,4 +1,5 @@
-//! How likely each cause is, given what was measured: Bayes' rule over normal deviations.
+//! How likely each cause is, given what was measured: Bayes' rule over deviations that scatter by a
+//! multivariate t-distribution, which near its middle is the normal one.
 //!
 //! A cause of severity s moves the symptoms by s times its shifts. Severity is not known, so it is
 //! averaged over. Deviations of one moment share gauges: a gauge that reads high makes superheat and
@@ -24,6 +25,9 @@ const GAUGE: f64 = 0.6;
 /// Chance that a unit with an electrical fault has another one on its refrigerant side. Common
 /// practice, no source.
 const ANOTHER: f64 = 0.15;
+/// Degrees of freedom of the scatter: few enough that one wild reading does not settle everything.
+/// Common practice in robust estimation.
+const TAIL: f64 = 8.0;
 /// Log of the odds a telling finding gives its fault, and takes from the others.
 const TELLING: f64 = 7.0;
 
@@ -36,6 +40,14 @@ pub struct Observed {
     pub signs: Vec<SeenSign>,
     /// Findings that tell a fault.
     pub telling: Vec<Telling>,
+}
+
+impl Observed {
+    /// How much was observed: a finding that tells a fault rests on two readings and counts for the
+    /// three that make a cause fit well.
+    pub fn pieces(&self) -> usize {
+        self.measured.len() + self.signs.len() + 3 * self.telling.len()
+    }
 }
 
 /// Posterior probability of every hypothesis, in the order of [`HYPOTHESES`]; they sum to one.
@@ -99,10 +111,10 @@ fn log_densities(measured: &[Measured], feed: Feed) -> Vec<f64> {
 /// ln of the density of the deviations under one hypothesis, averaged over severity.
 fn log_density(hypothesis: &Hypothesis, measured: &[Measured], feed: Feed) -> f64 {
     if hypothesis.shifts.is_empty() {
-        return normal(hypothesis, measured, feed, 0.0);
+        return at_severity(hypothesis, measured, feed, 0.0);
     }
     let logs = SEVERITIES
-        .map(|(severity, weight)| weight.ln() + normal(hypothesis, measured, feed, severity));
+        .map(|(severity, weight)| weight.ln() + at_severity(hypothesis, measured, feed, severity));
     log_sum(&logs)
 }
 
@@ -112,8 +124,8 @@ fn log_sum(logs: &[f64]) -> f64 {
     most + logs.iter().map(|log| (log - most).exp()).sum::<f64>().ln()
 }
 
-/// ln of the normal density at one severity.
-fn normal(hypothesis: &Hypothesis, measured: &[Measured], feed: Feed, severity: f64) -> f64 {
+/// ln of the density at one severity, up to a constant that all hypotheses share.
+fn at_severity(hypothesis: &Hypothesis, measured: &[Measured], feed: Feed, severity: f64) -> f64 {
     let is_faulty = severity > 0.0;
     let n = measured.len();
     let mut covariance = vec![0.0; n * n];
@@ -128,10 +140,10 @@ fn normal(hypothesis: &Hypothesis, measured: &[Measured], feed: Feed, severity: 
         }
         covariance[i * n + i] += own_variance(a, shift, is_faulty);
     }
-    match whitened(&mut covariance, &off) {
-        Some((square, log_determinant)) => -0.5 * square - 0.5 * log_determinant,
-        None => f64::NEG_INFINITY,
-    }
+    // A covariance with a variance of its own on every diagonal is positive.
+    let (square, log_determinant) = whitened(&mut covariance, &off).unwrap_or((0.0, 0.0));
+    let tail = 0.5 * (TAIL + n as f64);
+    -tail * (square / TAIL).ln_1p() - 0.5 * log_determinant
 }
 
 fn own_variance(measured: &Measured, shift: f64, is_faulty: bool) -> f64 {

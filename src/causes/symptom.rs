@@ -120,6 +120,39 @@ pub enum Seen {
     HeavyIce,
     /// Frost on part of the coil only.
     PartialFrost,
+    /// Frost or sweat back to the compressor.
+    FrostToCompressor,
+    /// The condenser's face is dirty.
+    DirtyCondenser,
+    /// The evaporator or its filter is dirty.
+    DirtyEvaporator,
+    /// The condenser fan stands while the compressor runs.
+    CondenserFanStopped,
+    /// The condenser fan turns.
+    CondenserFanTurning,
+    /// The evaporator fan stands while the unit cools.
+    EvaporatorFanStopped,
+    /// The evaporator fan turns.
+    EvaporatorFanTurning,
+}
+
+impl Seen {
+    /// In words.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Bubbles => "bubbles in the sight glass",
+            Self::ClearGlass => "clear sight glass",
+            Self::HeavyIce => "coil iced all over",
+            Self::PartialFrost => "frost on part of the coil",
+            Self::FrostToCompressor => "frost back to the compressor",
+            Self::DirtyCondenser => "dirty condenser",
+            Self::DirtyEvaporator => "dirty evaporator or filter",
+            Self::CondenserFanStopped => "condenser fan stopped",
+            Self::CondenserFanTurning => "condenser fan turning",
+            Self::EvaporatorFanStopped => "evaporator fan stopped",
+            Self::EvaporatorFanTurning => "evaporator fan turning",
+        }
+    }
 }
 
 /// A sign found in a note.

@@ -6,10 +6,12 @@ use crate::compile::{Compiled, compile};
 use crate::derive::Derived;
 use crate::diagnostic::{Diagnostic, Severity, annotated, short, to_json};
 use crate::quantity::Display;
+use crate::view::causes;
 use crate::vocabulary::plural;
 use crate::world::{DiskWorld, World};
 use clap::{Args, ValueEnum};
 use rayon::prelude::*;
+use serde::Serialize;
 use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
 
@@ -163,8 +165,18 @@ impl Check {
             outcome.counts[diagnostic.severity as usize] += 1;
             self.render(&compiled, &diagnostic, colour, &mut outcome.text);
         }
+        if self.form == Form::Json {
+            let causes = NoteCauses {
+                file: compiled.source.name(),
+                causes: causes::tables(&compiled),
+            };
+            if !causes.causes.is_empty() {
+                push_json(&mut outcome.text, &causes);
+            }
+        }
         if self.form == Form::Excerpt && alone {
             outcome.text.push_str(&computed(&compiled));
+            outcome.text.push_str(&causes::text(&compiled));
         }
         outcome
     }
@@ -185,13 +197,21 @@ impl Check {
                 text.push_str(&short(&compiled.source, diagnostic));
                 text.push('\n');
             }
-            Form::Json => {
-                let json = serde_json::to_string(&to_json(&compiled.source, diagnostic));
-                text.push_str(&json.unwrap_or_default());
-                text.push('\n');
-            }
+            Form::Json => push_json(text, &to_json(&compiled.source, diagnostic)),
         }
     }
+}
+
+/// What a note's readings fit, as a line of its own after its diagnostics.
+#[derive(Serialize)]
+struct NoteCauses<'a> {
+    file: &'a str,
+    causes: Vec<causes::CauseTable>,
+}
+
+fn push_json(text: &mut String, value: &impl Serialize) {
+    text.push_str(&serde_json::to_string(value).unwrap_or_default());
+    text.push('\n');
 }
 
 /// The computed values of a note, for the technician who asks for one note: time, name, value, lines.
@@ -213,10 +233,12 @@ fn computed(compiled: &Compiled) -> String {
         }
         text.push('\n');
     }
-    for cycle in &compiled.energy().cycles {
-        for (what, why) in &cycle.refused {
-            text.push_str(&format!("  {what}, not given: {why}\n"));
-        }
+    let refused = compiled.energy().cycles.iter().flat_map(|c| &c.refused);
+    let lines: Vec<String> = refused
+        .map(|(what, why)| format!("  {what}: {why}\n"))
+        .collect();
+    if !lines.is_empty() {
+        text.push_str(&format!("not computed\n{}\n", lines.concat()));
     }
     text
 }

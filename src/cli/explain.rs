@@ -2,6 +2,8 @@
 
 use super::Failure;
 use super::output::print;
+use crate::causes::hypothesis::{HYPOTHESES, Hypothesis};
+use crate::causes::symptom::Symptom;
 use crate::diagnostic::{Code, code::CODES};
 use crate::findings::{Rule, registry};
 use crate::vocabulary::nearest;
@@ -9,7 +11,7 @@ use clap::Args;
 
 #[derive(Args)]
 pub(super) struct Explain {
-    /// A code such as RB201, or its name; leave out to list all
+    /// A code such as RB201, its name, or a cause such as undercharge; leave out to list all
     code: Option<String>,
 }
 
@@ -24,7 +26,14 @@ impl Explain {
         if let Some(code) = CODES.iter().find(|c| is(c, wanted)) {
             return print(&of_code(code)).map(|()| 0);
         }
-        let known = all().flat_map(|c| [c.id, c.name]);
+        if let Some(cause) = HYPOTHESES
+            .iter()
+            .find(|h| h.name.eq_ignore_ascii_case(wanted))
+        {
+            return print(&of_cause(cause)).map(|()| 0);
+        }
+        let names = HYPOTHESES.iter().map(|h| h.name);
+        let known = all().flat_map(|c| [c.id, c.name]).chain(names);
         let upper = wanted.to_uppercase();
         let near = nearest(&upper, all().map(|c| c.id)).or_else(|| nearest(wanted, known));
         let hint = near.map_or_else(
@@ -46,10 +55,48 @@ fn is(code: &Code, wanted: &str) -> bool {
 fn catalogue() -> String {
     let mut codes: Vec<&Code> = all().collect();
     codes.sort_by_key(|c| c.id);
-    codes
+    let mut text: String = codes
         .iter()
         .map(|c| format!("{}  {:7}  {}\n", c.id, c.severity.name(), c.name))
-        .collect()
+        .collect();
+    text.push_str("\ncauses ranked\n");
+    for cause in HYPOTHESES {
+        text.push_str(&format!("  {}\n", cause.name));
+    }
+    text
+}
+
+/// A cause: what a plain case of it does, by kind of metering.
+fn of_cause(cause: &Hypothesis) -> String {
+    let mut text = format!("{} (cause)\n", cause.name);
+    if !cause.shifts.is_empty() {
+        text.push_str(
+            "\na plain case moves, in F      valve and    valve,       fixed\n                              receiver     no receiver  orifice\n",
+        );
+        for (symptom, shifts) in cause.shifts {
+            let cells: String = shifts
+                .iter()
+                .map(|shift| match symptom {
+                    Symptom::AirSplit => format!("{:<13}", format!("{:+.0} %", 100.0 * shift)),
+                    _ => format!("{shift:<+13}"),
+                })
+                .collect();
+            text.push_str(&format!("  {:28}{}\n", symptom.name(), cells.trim_end()));
+        }
+    }
+    for (seen, chance) in cause.signs {
+        text.push_str(&format!(
+            "  {:28}seen in {:.0} % of cases\n",
+            seen.name(),
+            100.0 * chance
+        ));
+    }
+    if !cause.told_by.is_empty() {
+        text.push_str(&format!("\ntold by: {}\n", cause.told_by.join(", ")));
+    }
+    text.push_str(&format!("\nprior:   {} (relative)\n", cause.prior));
+    text.push_str(&format!("source:  {}\n", cause.source));
+    text
 }
 
 fn of_code(code: &Code) -> String {

@@ -1,7 +1,9 @@
 //! Serialisable views: the only thing templates see. What is private ends here: the customer's
 //! view is built from an explicit list of what may be told, never by removing things.
 
+pub mod causes;
 pub mod customer;
+pub mod cycle;
 pub mod diagnosis;
 pub mod office;
 

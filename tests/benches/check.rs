@@ -9,9 +9,11 @@ mod generate;
 
 use divan::{Bencher, black_box};
 use generate::generate;
+use rimebook::causes::rank;
 use rimebook::compile::{Compiled, compile};
 use rimebook::derive::Bench;
 use rimebook::diagnostic::{annotated, short};
+use rimebook::findings::Case;
 use rimebook::source::Source;
 use std::path::Path;
 
@@ -96,6 +98,42 @@ fn findings(bencher: Bencher) {
     in_turn(bencher, &compiled(), |note| {
         rimebook::findings::judge(&note.job, &note.derived, &Bench::new(&note.job))
     });
+}
+
+/// A freezer with every reading that a cause rests on: short of refrigerant.
+const FULL: &str = "unit: U-1, low-temp walk-in freezer
+refrigerant: R-404A, 3.77 lb
+metering: txv, receiver
+nameplate: 230 V 1 ph, rla 20.5 A, control 120 V, heaters 4900 W, capacitor 25 uF
+setpoint: -8 F
+design td: 10 F
+target superheat: 7 F
+target subcooling: 6 F
+design split: 17 F
+design ambient: 95 F
+head pressure hold: 78 F
+visit 2026-06-01 Ola
+0905 suction 5.1 psig, discharge 215 psig, liquid pressure 214 psig, suction line -14 F
+0905 compressor inlet 15 F, liquid line 92 F, after drier 91.7 F, discharge line 239 F
+0905 ambient 84.7 F, condenser air out 95 F, return air -3 F, supply air -11 F, box -3.5 F
+0905 L1-L2 231 V, T1-T2 231 V, contactor coil 120 V, run capacitor 25.5 uF, heater 0 V
+0905 compressor running, compressor 11.3 A, sight glass bubbles, defrost off
+0906 saw frost on part of the coil only
+";
+
+/// Ranking the causes of one full note, nothing else.
+#[divan::bench]
+fn causes(bencher: Bencher) {
+    let note = compile(Source::new("note.job", FULL));
+    let bench = Bench::new(&note.job);
+    let case = Case {
+        job: &note.job,
+        derived: &note.derived,
+        bench: &bench,
+    };
+    let found = rank(&case, &note.findings).found.expect("a ranking");
+    assert!(found.observed.measured.len() >= 7 && found.observed.signs.len() == 2);
+    bencher.bench_local(|| rank(black_box(&case), &note.findings));
 }
 
 /// All stages of one note.

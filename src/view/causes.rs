@@ -1,0 +1,250 @@
+//! Ranked causes as the next technician reads them.
+
+use super::clock;
+use crate::causes::{Evidence, Fit, NextReading, Ranked, Ranking};
+use crate::compile::Compiled;
+use serde::Serialize;
+
+/// The causes of one moment.
+#[derive(Debug, Serialize)]
+pub struct CauseTable {
+    /// `as found` or `after the last repair`.
+    pub when: &'static str,
+    /// Time of its first reading.
+    pub at: String,
+    /// What was compared: symptom, value, expected, and where the expectation comes from.
+    pub expected: Vec<Comparison>,
+    /// Causes, the likeliest first.
+    pub rows: Vec<CauseRow>,
+    /// The reading that would tell most.
+    pub next: Option<NextRow>,
+    /// What was off as found and what the repair did to it, in words; after a repair only.
+    pub progress: Vec<String>,
+}
+
+/// One symptom against its expectation.
+#[derive(Debug, Serialize)]
+pub struct Comparison {
+    /// Symptom with value and expectation, in words.
+    pub text: String,
+    /// Where the expectation comes from.
+    pub basis: &'static str,
+    /// Lines it rests on.
+    pub lines: Vec<u32>,
+}
+
+/// One cause.
+#[derive(Debug, Serialize)]
+pub struct CauseRow {
+    /// Its name.
+    pub name: &'static str,
+    /// `fits well`, `possible`, `unlikely`, or `ruled out by …`.
+    pub fit: String,
+    /// Probability among the causes considered, 0 to 1.
+    pub probability: f64,
+    /// The same, in whole percent.
+    pub percent: u32,
+    /// What speaks for it.
+    pub for_it: Vec<EvidenceRow>,
+    /// What speaks against it.
+    pub against: Vec<EvidenceRow>,
+    /// What would speak and was not measured.
+    pub missing: Vec<&'static str>,
+    /// Where its pattern comes from.
+    pub source: &'static str,
+}
+
+/// One piece of evidence.
+#[derive(Debug, Serialize)]
+pub struct EvidenceRow {
+    /// In words.
+    pub text: String,
+    /// Lines it rests on.
+    pub lines: Vec<u32>,
+    /// Natural log of its likelihood ratio against a healthy unit.
+    pub weight: f64,
+}
+
+/// The next reading worth taking.
+#[derive(Debug, Serialize)]
+pub struct NextRow {
+    /// What to read.
+    pub what: &'static str,
+    /// Minutes it takes.
+    pub minutes: f64,
+    /// What high and low values would speak for, in words.
+    pub outcomes: Vec<String>,
+    /// The caution that belongs to it.
+    pub caution: &'static str,
+}
+
+const AFTER: &str = "after the last repair";
+
+/// The tables of a note: as found, and after repair.
+pub fn tables(compiled: &Compiled) -> Vec<CauseTable> {
+    let causes = compiled.causes();
+    [("as found", &causes.found), (AFTER, &causes.after)]
+        .into_iter()
+        .filter_map(|(when, ranking)| Some(table(compiled, when, ranking.as_ref()?)))
+        .collect()
+}
+
+fn table(compiled: &Compiled, when: &'static str, ranking: &Ranking) -> CauseTable {
+    let first = compiled
+        .job
+        .readings()
+        .find(|r| r.visit == ranking.visit && r.phase == ranking.phase);
+    CauseTable {
+        when,
+        at: clock(first.and_then(|r| r.at)),
+        expected: ranking
+            .observed
+            .measured
+            .iter()
+            .map(|m| Comparison {
+                text: crate::causes::words(m, compiled.job.display),
+                basis: m.basis,
+                lines: lines(m.inputs.iter().map(|i| i.line)),
+            })
+            .collect(),
+        rows: ranking.causes.iter().map(row).collect(),
+        next: ranking.next.as_ref().map(next),
+        progress: match when {
+            AFTER => progress(compiled),
+            _ => Vec::new(),
+        },
+    }
+}
+
+/// `superheat 31.0 F, expected 8.0 F: proven, now 9.1 F`.
+fn progress(compiled: &Compiled) -> Vec<String> {
+    let display = compiled.job.display;
+    compiled
+        .causes()
+        .progress()
+        .into_iter()
+        .map(|(before, after, progress)| {
+            let now = after.map_or_else(String::new, |m| {
+                format!(", now {}", crate::causes::value_words(m, display))
+            });
+            let was = crate::causes::words(before, display);
+            format!("{was}: {}{now}", progress.words())
+        })
+        .collect()
+}
+
+fn row(cause: &Ranked) -> CauseRow {
+    let fit = match (cause.fit, cause.against.first()) {
+        (Fit::RuledOut, Some(strongest)) => {
+            format!("ruled out by {}", with_lines(strongest))
+        }
+        (fit, _) => fit.words().to_owned(),
+    };
+    CauseRow {
+        name: cause.hypothesis.name,
+        fit,
+        probability: cause.probability,
+        percent: (100.0 * cause.probability).round() as u32,
+        for_it: cause.for_it.iter().map(evidence).collect(),
+        against: cause.against.iter().map(evidence).collect(),
+        missing: cause.missing.clone(),
+        source: cause.hypothesis.source,
+    }
+}
+
+fn evidence(evidence: &Evidence) -> EvidenceRow {
+    EvidenceRow {
+        text: evidence.text.clone(),
+        lines: lines(evidence.inputs.iter().map(|i| i.line)),
+        weight: evidence.weight,
+    }
+}
+
+fn lines(all: impl Iterator<Item = u32>) -> Vec<u32> {
+    let mut lines: Vec<u32> = all.collect();
+    lines.sort_unstable();
+    lines.dedup();
+    lines
+}
+
+fn with_lines(evidence: &Evidence) -> String {
+    let lines: Vec<String> = lines(evidence.inputs.iter().map(|i| i.line))
+        .iter()
+        .map(u32::to_string)
+        .collect();
+    format!("{} (line {})", evidence.text, lines.join(", "))
+}
+
+fn next(next: &NextReading) -> NextRow {
+    let speaks = |which: &str, cause: Option<&str>| {
+        cause.map(|cause| format!("{which}{} speaks for {cause}", next.gives))
+    };
+    NextRow {
+        what: next.what,
+        minutes: next.minutes,
+        outcomes: match next.is_look {
+            true => [speaks("", next.high.filter(|cause| *cause != next.gives)), None],
+            false => [speaks("a high ", next.high), speaks("a low ", next.low)],
+        }
+        .into_iter()
+        .flatten()
+        .collect(),
+        caution: next.caution,
+    }
+}
+
+/// The ranking in a terminal: the causes that are not ruled out, with what speaks most, and the next
+/// reading.
+pub fn text(compiled: &Compiled) -> String {
+    let mut out = String::new();
+    for table in tables(compiled) {
+        out.push_str(&format!("causes, {}", table.when));
+        if !table.at.is_empty() {
+            out.push_str(&format!(" ({})", table.at));
+        }
+        out.push('\n');
+        let is_open = |row: &&CauseRow| !row.fit.starts_with("ruled out");
+        let open: Vec<&CauseRow> = table.rows.iter().filter(is_open).take(SHOWN).collect();
+        let width = open
+            .iter()
+            .map(|r| r.name.chars().count())
+            .max()
+            .unwrap_or(0);
+        for row in open {
+            out.push_str(&format!(
+                "  {:width$}  {}, {} %\n",
+                row.name, row.fit, row.percent
+            ));
+            for (word, list) in [("for", &row.for_it), ("against", &row.against)] {
+                if let Some(strongest) = list.first() {
+                    let lines: Vec<String> = strongest.lines.iter().map(u32::to_string).collect();
+                    out.push_str(&format!(
+                        "    {word}: {} (line {})\n",
+                        strongest.text,
+                        lines.join(", ")
+                    ));
+                }
+            }
+        }
+        for line in &table.progress {
+            out.push_str(&format!("  {line}\n"));
+        }
+        if let Some(next) = &table.next {
+            out.push_str(&format!(
+                "  next: {} ({:.0} min){}. {}\n",
+                next.what,
+                next.minutes,
+                next.outcomes
+                    .iter()
+                    .map(|o| format!("; {o}"))
+                    .collect::<String>(),
+                next.caution
+            ));
+        }
+        out.push('\n');
+    }
+    out
+}
+
+/// Causes shown in a terminal.
+const SHOWN: usize = 4;
