@@ -179,7 +179,7 @@ impl Sheet<'_> {
     fn is_reach_in(&self) -> bool {
         has_word(
             self.unit,
-            &["reach", "merchandiser", "cabinet", "case", "self"],
+            &["reach", "merchandiser", "cabinet", "case", "cases", "self"],
         )
     }
 }

@@ -58,6 +58,13 @@ use Symptom::{
     AboveSetPoint, AirSplit, CondenserSplit, DrierDrop, EvaporatorTd, Subcooling, Superheat,
 };
 
+/// What a sound refrigerant side shows.
+const SOUND_SIGNS: &[(Seen, f64)] = &[
+    (Seen::ClearGlass, 0.95),
+    (Seen::PartialFrost, 0.03),
+    (Seen::HeavyIce, 0.02),
+];
+
 /// A cause of the refrigerant cycle or the air.
 const fn cycle(
     fault: Fault,
@@ -89,7 +96,7 @@ const fn electrical(
         name,
         prior: 0.02,
         shifts: &[],
-        signs: &[],
+        signs: SOUND_SIGNS,
         told_by,
         source: ELECTRICAL,
     }
@@ -102,11 +109,7 @@ pub static HYPOTHESES: &[Hypothesis] = &[
         name: "no fault in the readings",
         prior: 0.5,
         shifts: &[],
-        signs: &[
-            (Seen::ClearGlass, 0.95),
-            (Seen::PartialFrost, 0.03),
-            (Seen::HeavyIce, 0.02),
-        ],
+        signs: SOUND_SIGNS,
         told_by: &[],
         source: "every expectation met",
     },
@@ -120,7 +123,7 @@ pub static HYPOTHESES: &[Hypothesis] = &[
             (Subcooling, [-8.0, -8.0, -8.0]),
             (CondenserSplit, [-4.0, -4.0, -4.0]),
             (AirSplit, [-0.25, -0.25, -0.25]),
-            (AboveSetPoint, [4.0, 4.0, 4.0]),
+            (AboveSetPoint, [8.0, 8.0, 8.0]),
         ],
         &[
             (Seen::Bubbles, 0.8),
@@ -152,7 +155,7 @@ pub static HYPOTHESES: &[Hypothesis] = &[
             (Subcooling, [1.0, 1.0, -1.5]),
             (CondenserSplit, [18.0, 18.0, 18.0]),
             (AirSplit, [-0.1, -0.1, -0.1]),
-            (AboveSetPoint, [1.0, 1.0, 1.0]),
+            (AboveSetPoint, [3.0, 3.0, 3.0]),
         ],
         &[(Seen::ClearGlass, 0.9), (Seen::DirtyCondenser, 0.6)],
         RULES,
@@ -167,7 +170,7 @@ pub static HYPOTHESES: &[Hypothesis] = &[
             (Subcooling, [1.0, 1.0, -1.5]),
             (CondenserSplit, [28.0, 28.0, 28.0]),
             (AirSplit, [-0.15, -0.15, -0.15]),
-            (AboveSetPoint, [2.0, 2.0, 2.0]),
+            (AboveSetPoint, [4.0, 4.0, 4.0]),
         ],
         &[
             (Seen::ClearGlass, 0.9),
@@ -186,7 +189,7 @@ pub static HYPOTHESES: &[Hypothesis] = &[
             (Subcooling, [0.0, 0.0, -1.5]),
             (CondenserSplit, [-4.0, -4.0, -4.0]),
             (AirSplit, [1.0, 1.0, 0.8]),
-            (AboveSetPoint, [4.0, 4.0, 4.0]),
+            (AboveSetPoint, [8.0, 8.0, 8.0]),
         ],
         &[
             (Seen::ClearGlass, 0.95),
@@ -207,7 +210,7 @@ pub static HYPOTHESES: &[Hypothesis] = &[
             (Subcooling, [0.0, 0.0, -1.5]),
             (CondenserSplit, [-3.0, -3.0, -3.0]),
             (AirSplit, [0.8, 0.8, 0.5]),
-            (AboveSetPoint, [2.0, 2.0, 2.0]),
+            (AboveSetPoint, [4.0, 4.0, 4.0]),
         ],
         &[
             (Seen::ClearGlass, 0.95),
@@ -227,7 +230,7 @@ pub static HYPOTHESES: &[Hypothesis] = &[
             (Subcooling, [-0.5, -0.5, -1.0]),
             (CondenserSplit, [-4.0, -4.0, -4.0]),
             (AirSplit, [0.8, 0.8, 0.8]),
-            (AboveSetPoint, [3.0, 3.0, 3.0]),
+            (AboveSetPoint, [6.0, 6.0, 6.0]),
         ],
         &[
             (Seen::ClearGlass, 0.95),
@@ -247,7 +250,7 @@ pub static HYPOTHESES: &[Hypothesis] = &[
             (CondenserSplit, [-3.0, -3.0, -3.0]),
             (AirSplit, [-0.3, -0.3, -0.3]),
             (DrierDrop, [7.0, 7.0, 9.0]),
-            (AboveSetPoint, [4.0, 4.0, 4.0]),
+            (AboveSetPoint, [8.0, 8.0, 8.0]),
         ],
         &[
             (Seen::Bubbles, 0.8),
@@ -266,7 +269,7 @@ pub static HYPOTHESES: &[Hypothesis] = &[
             (Subcooling, [0.0, 2.0, 2.0]),
             (CondenserSplit, [-3.0, -3.0, -3.0]),
             (AirSplit, [-0.3, -0.3, -0.3]),
-            (AboveSetPoint, [4.0, 4.0, 4.0]),
+            (AboveSetPoint, [8.0, 8.0, 8.0]),
         ],
         &[(Seen::ClearGlass, 0.95), (Seen::PartialFrost, 0.6)],
         PRACTICE,
@@ -296,7 +299,7 @@ pub static HYPOTHESES: &[Hypothesis] = &[
             (Subcooling, [-0.5, -2.0, -4.0]),
             (CondenserSplit, [-4.0, -4.0, -4.0]),
             (AirSplit, [-0.3, -0.3, -0.3]),
-            (AboveSetPoint, [4.0, 4.0, 4.0]),
+            (AboveSetPoint, [8.0, 8.0, 8.0]),
         ],
         &[(Seen::ClearGlass, 0.9)],
         RULES,

@@ -28,13 +28,13 @@ const FITS_WELL: f64 = 0.6;
 const POSSIBLE: f64 = 0.12;
 const UNLIKELY: f64 = 0.02;
 /// A cause is ruled out where the evidence left it less than this share of its prior probability.
-const RULED_OUT: f64 = 0.2;
+const RULED_OUT: f64 = 0.1;
 /// Pieces of evidence without which no cause fits well.
 const WELL_MEASURED: usize = 3;
 /// Deviations up to this many spreads of a healthy unit are as expected.
 const AS_EXPECTED: f64 = 2.0;
-/// How much one symptom must speak (natural log of a likelihood ratio) to be listed for or against.
-const AUDIBLE: f64 = 0.5;
+/// How much one piece of evidence must speak (natural log of a likelihood ratio) to be listed.
+const AUDIBLE: f64 = 0.4;
 /// Fewer pieces of evidence than this rank nothing.
 const LEAST_EVIDENCE: usize = 2;
 
@@ -80,7 +80,8 @@ impl Fit {
 pub struct Evidence {
     /// `superheat 31.0 F, expected 8.0 F`.
     pub text: String,
-    /// How strongly it speaks: natural log of a likelihood ratio against a healthy unit.
+    /// How strongly it speaks: natural log of its likelihood under the cause over that under the
+    /// others, as likely as they are.
     pub weight: f64,
     /// The readings.
     pub inputs: Vec<Input>,
@@ -95,6 +96,9 @@ pub struct Ranked {
     pub probability: f64,
     /// In words.
     pub fit: Fit,
+    /// The one reading without which nothing would be wrong, where there is one: no cause fits well
+    /// on a single reading.
+    pub rests_on: Option<Input>,
     /// What speaks for it, strongest first.
     pub for_it: Vec<Evidence>,
     /// What speaks against it, strongest first.
@@ -235,12 +239,10 @@ fn best(
 fn ranking(job: &Job, visit: usize, phase: u32, observed: Observed) -> Ranking {
     let feed = expected::feed(&job.unit);
     let posterior = score::posterior(&observed, feed);
-    let mut causes: Vec<Ranked> = HYPOTHESES
-        .iter()
-        .zip(&posterior)
-        .map(|(hypothesis, &probability)| {
-            ranked(hypothesis, probability, &observed, feed, job.display)
-        })
+    let evidence = evidence(&observed, &posterior, feed, job.display);
+    let mut causes: Vec<Ranked> = (0..HYPOTHESES.len())
+        .filter(|&index| score::is_considered(&HYPOTHESES[index], &observed))
+        .map(|index| ranked(index, posterior[index], &observed, &evidence, feed))
         .collect();
     causes.sort_by(|a, b| b.probability.total_cmp(&a.probability));
     let next = next::reading(&observed, &posterior, feed);
@@ -253,44 +255,55 @@ fn ranking(job: &Job, visit: usize, phase: u32, observed: Observed) -> Ranking {
     }
 }
 
-fn ranked(
-    hypothesis: &'static Hypothesis,
-    probability: f64,
+/// Every piece of evidence, with its weight for each hypothesis.
+fn evidence(
     observed: &Observed,
+    posterior: &[f64],
     feed: Feed,
     display: Display,
-) -> Ranked {
-    let total: f64 = HYPOTHESES.iter().map(|h| h.prior).sum();
-    let mut evidence: Vec<Evidence> = Vec::new();
-    for measured in &observed.measured {
-        let weight = match hypothesis.fault {
-            // A healthy unit is spoken against by how far off a symptom is.
-            None => 0.5 - 0.5 * (measured.deviation() / spread(measured)).powi(2),
-            Some(_) => score::speaks(hypothesis, measured, feed),
+) -> Vec<(Evidence, Vec<f64>)> {
+    let piece = |text: String, inputs: &[Input], logs: Vec<f64>| {
+        let evidence = Evidence {
+            text,
+            weight: 0.0,
+            inputs: inputs.to_vec(),
         };
-        evidence.push(Evidence {
-            text: words(measured, display),
-            weight,
-            inputs: measured.inputs.clone(),
-        });
-    }
-    for sign in &observed.signs {
-        evidence.push(Evidence {
-            text: sign.input.name.clone() + " " + &sign.input.text,
-            weight: (hypothesis.chance(sign.seen) / HYPOTHESES[0].chance(sign.seen)).ln(),
-            inputs: vec![sign.input.clone()],
-        });
-    }
-    for telling in &observed.telling {
-        let is_told = hypothesis.told_by.contains(&telling.code);
-        evidence.push(Evidence {
-            text: format!("finding {}", telling.code),
-            weight: if is_told { 1.0 } else { -1.0 } * 7.0,
-            inputs: telling.inputs.clone(),
-        });
-    }
-    evidence.sort_by(|a, b| b.weight.abs().total_cmp(&a.weight.abs()));
-    let (for_it, rest): (Vec<_>, Vec<_>) = evidence.into_iter().partition(|e| e.weight > AUDIBLE);
+        (evidence, score::weights(&logs, posterior))
+    };
+    let measured = observed.measured.iter().map(|measured| {
+        let logs = score::of_measured(measured, feed);
+        piece(words(measured, display), &measured.inputs, logs)
+    });
+    let signs = observed.signs.iter().map(|sign| {
+        let text = format!("{} {}", sign.input.name, sign.input.text);
+        let inputs = std::slice::from_ref(&sign.input);
+        piece(text, inputs, score::of_sign(sign))
+    });
+    let telling = observed.telling.iter().map(|telling| {
+        let text = format!("finding {}", telling.code);
+        piece(text, &telling.inputs, score::of_telling(telling))
+    });
+    measured.chain(signs).chain(telling).collect()
+}
+
+fn ranked(
+    index: usize,
+    probability: f64,
+    observed: &Observed,
+    evidence: &[(Evidence, Vec<f64>)],
+    feed: Feed,
+) -> Ranked {
+    let hypothesis = &HYPOTHESES[index];
+    let total: f64 = HYPOTHESES.iter().map(|h| h.prior).sum();
+    let mut own: Vec<Evidence> = evidence
+        .iter()
+        .map(|(evidence, weights)| Evidence {
+            weight: weights[index],
+            ..evidence.clone()
+        })
+        .collect();
+    own.sort_by(|a, b| b.weight.abs().total_cmp(&a.weight.abs()));
+    let (for_it, rest): (Vec<_>, Vec<_>) = own.into_iter().partition(|e| e.weight > AUDIBLE);
     let against = rest.into_iter().filter(|e| e.weight < -AUDIBLE).collect();
     let missing = hypothesis
         .shifts
@@ -298,10 +311,18 @@ fn ranked(
         .filter(|(symptom, _)| !observed.measured.iter().any(|m| m.symptom == *symptom))
         .map(|(symptom, _)| symptom.name())
         .collect();
+    let mut fit = Fit::of(probability, hypothesis.prior / total, observed.pieces());
+    let rests_on = (fit == Fit::FitsWell && hypothesis.fault.is_some())
+        .then(|| score::rests_on(index, observed, feed))
+        .flatten();
+    if rests_on.is_some() {
+        fit = Fit::Possible;
+    }
     Ranked {
         hypothesis,
         probability,
-        fit: Fit::of(probability, hypothesis.prior / total, observed.pieces()),
+        fit,
+        rests_on,
         for_it,
         against,
         missing,

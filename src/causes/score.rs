@@ -8,6 +8,7 @@
 
 use super::hypothesis::{Feed, HYPOTHESES, Hypothesis};
 use super::symptom::{Measured, SeenSign, Telling};
+use crate::derive::Input;
 
 /// Severities and their weights: slight cases are as common as plain ones.
 const SEVERITIES: [(f64, f64); 6] = [
@@ -18,8 +19,6 @@ const SEVERITIES: [(f64, f64); 6] = [
     (1.5, 0.15),
     (2.2, 0.1),
 ];
-/// How far a case of one severity may lie from its shift, as a share of the shift.
-const SHAPE: f64 = 0.45;
 /// What a gauge is off in saturation temperature, F: its accuracy, not its last digit.
 const GAUGE: f64 = 0.6;
 /// Chance that a unit with an electrical fault has another one on its refrigerant side. Common
@@ -28,6 +27,8 @@ const ANOTHER: f64 = 0.15;
 /// Degrees of freedom of the scatter: few enough that one wild reading does not settle everything.
 /// Common practice in robust estimation.
 const TAIL: f64 = 8.0;
+/// Squared distances beyond this are as far as any.
+const FARTHEST: f64 = 1e12;
 /// Log of the odds a telling finding gives its fault, and takes from the others.
 const TELLING: f64 = 7.0;
 
@@ -56,10 +57,55 @@ pub fn posterior(observed: &Observed, feed: Feed) -> Vec<f64> {
     let logs: Vec<f64> = HYPOTHESES
         .iter()
         .zip(densities)
-        .map(|(hypothesis, density)| hypothesis.prior.ln() + density + told(hypothesis, observed))
+        .map(
+            |(hypothesis, density)| match is_considered(hypothesis, observed) {
+                true => hypothesis.prior.ln() + density + told(hypothesis, observed),
+                false => f64::NEG_INFINITY,
+            },
+        )
         .collect();
     let all = log_sum(&logs);
     logs.iter().map(|log| (log - all).exp()).collect()
+}
+
+/// The reading without which a healthy unit would be likelier than this cause.
+pub fn rests_on(index: usize, observed: &Observed, feed: Feed) -> Option<Input> {
+    let mut readings: Vec<&Input> = Vec::new();
+    let of_measured = observed.measured.iter().flat_map(|m| &m.inputs);
+    for input in of_measured.chain(observed.signs.iter().map(|s| &s.input)) {
+        if !readings.contains(&input) {
+            readings.push(input);
+        }
+    }
+    let without = |input: &Input| Observed {
+        measured: observed
+            .measured
+            .iter()
+            .filter(|m| !m.inputs.contains(input))
+            .cloned()
+            .collect(),
+        signs: observed
+            .signs
+            .iter()
+            .filter(|s| s.input != *input)
+            .cloned()
+            .collect(),
+        telling: observed.telling.clone(),
+    };
+    readings
+        .into_iter()
+        .find(|input| {
+            let left = posterior(&without(input), feed);
+            left[index] < left[0]
+        })
+        .cloned()
+}
+
+/// A cause that only a finding tells is considered when one does: nothing else that is measured
+/// speaks for or against it.
+pub fn is_considered(hypothesis: &Hypothesis, observed: &Observed) -> bool {
+    let is_told = |telling: &Telling| hypothesis.told_by.contains(&telling.code);
+    hypothesis.told_by.is_empty() || observed.telling.iter().any(is_told)
 }
 
 /// ln of the chance of the signs and of the odds of the findings.
@@ -143,13 +189,20 @@ fn at_severity(hypothesis: &Hypothesis, measured: &[Measured], feed: Feed, sever
     // A covariance with a variance of its own on every diagonal is positive.
     let (square, log_determinant) = whitened(&mut covariance, &off).unwrap_or((0.0, 0.0));
     let tail = 0.5 * (TAIL + n as f64);
-    -tail * (square / TAIL).ln_1p() - 0.5 * log_determinant
+    -tail * (square.min(FARTHEST) / TAIL).ln_1p() - 0.5 * log_determinant
 }
 
 fn own_variance(measured: &Measured, shift: f64, is_faulty: bool) -> f64 {
     let scatter = measured.symptom.scatter();
     let faulty = if is_faulty { scatter.faulty } else { 0.0 };
-    scatter.healthy.powi(2) + measured.doubt.powi(2) + faulty.powi(2) + (SHAPE * shift).powi(2)
+    // Cases differ in how far they go, not in which way: on the wrong side of what is expected the
+    // shift lends no width, softly over five scatters of a healthy unit.
+    let wrong_way = (-measured.deviation() * shift.signum()).max(0.0);
+    let room = (1.0 - wrong_way / (5.0 * scatter.healthy.hypot(measured.doubt))).max(0.0);
+    scatter.healthy.powi(2)
+        + measured.doubt.powi(2)
+        + faulty.powi(2)
+        + (measured.symptom.shape() * shift * room).powi(2)
 }
 
 /// xᵀ C⁻¹ x and ln det C by Cholesky's factors, in place; `None` if C is not positive.
@@ -181,9 +234,49 @@ fn whitened(covariance: &mut [f64], off: &[f64]) -> Option<(f64, f64)> {
     Some((square, log_determinant))
 }
 
-/// How one symptom alone speaks: ln of its density under the hypothesis over that of a healthy unit.
-/// Above zero it speaks for the hypothesis, below against.
-pub(super) fn speaks(hypothesis: &Hypothesis, measured: &Measured, feed: Feed) -> f64 {
-    let alone = std::slice::from_ref(measured);
-    log_density(hypothesis, alone, feed) - log_density(&HYPOTHESES[0], alone, feed)
+/// How each piece of evidence alone speaks: for every hypothesis the ln of its density under it,
+/// over the mean density under all the others as likely as they are now. Above zero it speaks for
+/// the hypothesis, below against.
+pub(super) fn weights(logs: &[f64], posterior: &[f64]) -> Vec<f64> {
+    (0..logs.len())
+        .map(|own| {
+            if posterior[own] == 0.0 {
+                return 0.0;
+            }
+            let others = logs.iter().zip(posterior).enumerate();
+            let (sum, total) = others
+                .filter(|(i, _)| *i != own)
+                .fold((0.0, 0.0), |(sum, total), (_, (log, p))| {
+                    (sum + p * (log - logs[own]).exp(), total + p)
+                });
+            // Without a rival nothing is said either way.
+            if total > 1e-12 && sum > 0.0 {
+                -(sum / total).ln()
+            } else {
+                0.0
+            }
+        })
+        .collect()
+}
+
+/// ln of the density of one deviation under each hypothesis.
+pub(super) fn of_measured(measured: &Measured, feed: Feed) -> Vec<f64> {
+    log_densities(std::slice::from_ref(measured), feed)
+}
+
+/// ln of the chance of one sign under each hypothesis.
+pub(super) fn of_sign(sign: &SeenSign) -> Vec<f64> {
+    HYPOTHESES
+        .iter()
+        .map(|h| h.chance(sign.seen).ln())
+        .collect()
+}
+
+/// ln of the odds of one finding under each hypothesis.
+pub(super) fn of_telling(telling: &Telling) -> Vec<f64> {
+    let told = |h: &Hypothesis| h.told_by.contains(&telling.code);
+    HYPOTHESES
+        .iter()
+        .map(|h| if told(h) { TELLING } else { 0.0 })
+        .collect()
 }

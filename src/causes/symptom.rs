@@ -55,7 +55,7 @@ impl Symptom {
             Self::CondenserSplit => "condenser split",
             Self::AirSplit => "air split",
             Self::DrierDrop => "drop across the drier",
-            Self::AboveSetPoint => "box above set point",
+            Self::AboveSetPoint => "box against set point",
         }
     }
 
@@ -71,6 +71,15 @@ impl Symptom {
             Self::AboveSetPoint => (2.0, 2.0),
         };
         Scatter { healthy, faulty }
+    }
+
+    /// How far one case of a fault may lie from another of the same severity, as a share of the
+    /// shift. A box drifts on for as long as nobody comes, so its distance says little of the fault.
+    pub fn shape(self) -> f64 {
+        match self {
+            Self::AboveSetPoint => 1.0,
+            _ => 0.45,
+        }
     }
 
     /// How a saturation temperature that is off by one degree moves it: +1, −1 or not at all, for

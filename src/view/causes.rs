@@ -14,8 +14,10 @@ pub struct CauseTable {
     pub at: String,
     /// What was compared: symptom, value, expected, and where the expectation comes from.
     pub expected: Vec<Comparison>,
-    /// Causes, the likeliest first.
+    /// Causes that are not ruled out, the likeliest first.
     pub rows: Vec<CauseRow>,
+    /// Causes that are, each with what rules it out most.
+    pub ruled_out: Vec<RuledOut>,
     /// The reading that would tell most.
     pub next: Option<NextRow>,
     /// What was off as found and what the repair did to it, in words; after a repair only.
@@ -38,12 +40,14 @@ pub struct Comparison {
 pub struct CauseRow {
     /// Its name.
     pub name: &'static str,
-    /// `fits well`, `possible`, `unlikely`, or `ruled out by …`.
-    pub fit: String,
+    /// `fits well`, `possible` or `unlikely`.
+    pub fit: &'static str,
     /// Probability among the causes considered, 0 to 1.
     pub probability: f64,
     /// The same, in whole percent.
     pub percent: u32,
+    /// The one reading it rests on, with its line: to be read again.
+    pub rests_on: Option<String>,
     /// What speaks for it.
     pub for_it: Vec<EvidenceRow>,
     /// What speaks against it.
@@ -54,6 +58,17 @@ pub struct CauseRow {
     pub source: &'static str,
 }
 
+/// A cause that is ruled out.
+#[derive(Debug, Serialize)]
+pub struct RuledOut {
+    /// Its name.
+    pub name: &'static str,
+    /// What speaks against it most; nothing where only the rest fits better.
+    pub by: Option<EvidenceRow>,
+    /// Probability among the causes considered, 0 to 1.
+    pub probability: f64,
+}
+
 /// One piece of evidence.
 #[derive(Debug, Serialize)]
 pub struct EvidenceRow {
@@ -61,7 +76,7 @@ pub struct EvidenceRow {
     pub text: String,
     /// Lines it rests on.
     pub lines: Vec<u32>,
-    /// Natural log of its likelihood ratio against a healthy unit.
+    /// Natural log of its likelihood under the cause over that under the others.
     pub weight: f64,
 }
 
@@ -107,7 +122,17 @@ fn table(compiled: &Compiled, when: &'static str, ranking: &Ranking) -> CauseTab
                 lines: lines(m.inputs.iter().map(|i| i.line)),
             })
             .collect(),
-        rows: ranking.causes.iter().map(row).collect(),
+        rows: ranking.causes.iter().filter(is_open).map(row).collect(),
+        ruled_out: ranking
+            .causes
+            .iter()
+            .filter(|cause| !is_open(cause))
+            .map(|cause| RuledOut {
+                name: cause.hypothesis.name,
+                by: cause.against.first().map(evidence),
+                probability: cause.probability,
+            })
+            .collect(),
         next: ranking.next.as_ref().map(next),
         progress: match when {
             AFTER => progress(compiled),
@@ -133,18 +158,20 @@ fn progress(compiled: &Compiled) -> Vec<String> {
         .collect()
 }
 
+fn is_open(cause: &&Ranked) -> bool {
+    cause.fit != Fit::RuledOut
+}
+
 fn row(cause: &Ranked) -> CauseRow {
-    let fit = match (cause.fit, cause.against.first()) {
-        (Fit::RuledOut, Some(strongest)) => {
-            format!("ruled out by {}", with_lines(strongest))
-        }
-        (fit, _) => fit.words().to_owned(),
-    };
     CauseRow {
         name: cause.hypothesis.name,
-        fit,
+        fit: cause.fit.words(),
         probability: cause.probability,
         percent: (100.0 * cause.probability).round() as u32,
+        rests_on: cause
+            .rests_on
+            .as_ref()
+            .map(|i| format!("{} {}, line {}", i.name, i.text, i.line)),
         for_it: cause.for_it.iter().map(evidence).collect(),
         against: cause.against.iter().map(evidence).collect(),
         missing: cause.missing.clone(),
@@ -167,14 +194,6 @@ fn lines(all: impl Iterator<Item = u32>) -> Vec<u32> {
     lines
 }
 
-fn with_lines(evidence: &Evidence) -> String {
-    let lines: Vec<String> = lines(evidence.inputs.iter().map(|i| i.line))
-        .iter()
-        .map(u32::to_string)
-        .collect();
-    format!("{} (line {})", evidence.text, lines.join(", "))
-}
-
 fn next(next: &NextReading) -> NextRow {
     let speaks = |which: &str, cause: Option<&str>| {
         cause.map(|cause| format!("{which}{} speaks for {cause}", next.gives))
@@ -183,7 +202,10 @@ fn next(next: &NextReading) -> NextRow {
         what: next.what,
         minutes: next.minutes,
         outcomes: match next.is_look {
-            true => [speaks("", next.high.filter(|cause| *cause != next.gives)), None],
+            true => [
+                speaks("", next.high.filter(|cause| *cause != next.gives)),
+                None,
+            ],
             false => [speaks("a high ", next.high), speaks("a low ", next.low)],
         }
         .into_iter()
@@ -203,8 +225,7 @@ pub fn text(compiled: &Compiled) -> String {
             out.push_str(&format!(" ({})", table.at));
         }
         out.push('\n');
-        let is_open = |row: &&CauseRow| !row.fit.starts_with("ruled out");
-        let open: Vec<&CauseRow> = table.rows.iter().filter(is_open).take(SHOWN).collect();
+        let open = &table.rows[..table.rows.len().min(SHOWN)];
         let width = open
             .iter()
             .map(|r| r.name.chars().count())
@@ -215,6 +236,9 @@ pub fn text(compiled: &Compiled) -> String {
                 "  {:width$}  {}, {} %\n",
                 row.name, row.fit, row.percent
             ));
+            if let Some(reading) = &row.rests_on {
+                out.push_str(&format!("    rests on {reading}, alone: read it again\n"));
+            }
             for (word, list) in [("for", &row.for_it), ("against", &row.against)] {
                 if let Some(strongest) = list.first() {
                     let lines: Vec<String> = strongest.lines.iter().map(u32::to_string).collect();

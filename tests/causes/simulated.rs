@@ -1,6 +1,6 @@
 //! `cases/simulated/cases.json`: each case as a note, its causes ranked, counted by fault.
 //!
-//! Counted as published for fault diagnosis protocols (Yuill and Braun 2013): false alarm, a fault
+//! Counted as published for fault diagnosis protocols (Yuill and Braun): false alarm, a fault
 //! named on a healthy unit; missed, none named on a faulty one; misdiagnosed, another named.
 
 use super::support::{cases, note};
@@ -299,6 +299,34 @@ const REFERENCES: [(&str, &str, f64); 4] = [
     ("compression-ratio", "compression_ratio", 0.01),
 ];
 
+/// Readings that the note of a case should have: every number, leg and state.
+fn taken(case: &Value) -> usize {
+    let readings = &case["readings"];
+    let numbers = READINGS.iter().filter(|(_, f, _)| !readings[f].is_null());
+    let volts = ["line", "load"].map(|side| readings["voltages"][side].as_object());
+    let legs = match readings["compressor_amps_by_leg"].as_object() {
+        Some(legs) => legs.len(),
+        None => usize::from(!readings["compressor_amps"].is_null()),
+    };
+    let frost = ["heavy_ice", "none"].map(Value::from);
+    // The compressor and its overload, the glass, the coil, the defrost.
+    let states = [
+        true,
+        readings["compressor_state"] == "off on overload",
+        !readings["sight_glass"].is_null(),
+        frost.contains(&readings["frost"]),
+        !readings["defrost_called"].is_null(),
+    ];
+    numbers.count()
+        + volts
+            .into_iter()
+            .flatten()
+            .map(serde_json::Map::len)
+            .sum::<usize>()
+        + legs
+        + states.into_iter().filter(|is_taken| *is_taken).count()
+}
+
 #[test]
 fn simulated_notes_have_no_error_and_give_the_reference_values() {
     let mut wrong = String::new();
@@ -309,6 +337,15 @@ fn simulated_notes_have_no_error_and_give_the_reference_values() {
             if slip.severity == Severity::Error {
                 let _ = writeln!(wrong, "{}: {}\n{text}", case["id"], slip.message);
             }
+        }
+        let read = compiled.job.readings().count();
+        let (taken, unused) = (taken(&case), compiled.job.unused.len());
+        if unused > 0 || read != taken {
+            let _ = writeln!(
+                wrong,
+                "{}: {read} of {taken} read, {unused} unused",
+                case["id"]
+            );
         }
         for (id, field, within) in REFERENCES {
             let found = compiled.derived.of(id).last();
