@@ -8,6 +8,7 @@ mod cycle;
 pub mod debts;
 mod electrical;
 mod energy;
+mod flow;
 pub mod ledger;
 mod pairing;
 mod pressure_tests;

@@ -1,6 +1,6 @@
 //! One saturation line: pressure from temperature by a short series, and back on the same series.
 
-use super::{Limits, OutOfRange};
+use super::out_of_range::{Limits, OutOfRange};
 use crate::quantity::{AbsolutePressure, Temperature};
 
 /// ln p along a saturation line as a Chebyshev series in x = √(Tc − T).

@@ -1,6 +1,6 @@
 //! The refrigerant cycle of a moment as the next technician reads it.
 
-use super::diagnosis::{DerivedRow, derived_row, side};
+use super::derived::{DerivedRow, derived_row, side};
 use super::{clock, long_date};
 use crate::compile::Compiled;
 use crate::derive::state_points::{MeasuredCycle, StatePoint, Station};

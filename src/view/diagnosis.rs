@@ -3,12 +3,13 @@
 
 use super::causes::CauseTable;
 use super::cycle::{CycleRow, cycle_row};
+use super::derived::{DerivedRow, Evidence, derived_row};
 use super::{
     Advice, BeforeAfter, Heading, OpenDebt, advice, before_after, clock, long_date, names,
     open_debts,
 };
 use crate::compile::Compiled;
-use crate::derive::{Derived, HoldTest, Input, VacuumShape, VacuumTest, hours_minutes};
+use crate::derive::{HoldTest, VacuumShape, VacuumTest, hours_minutes};
 use crate::model::{Entry, EntryKind, Flow, Sense};
 use crate::quantity::Display;
 use serde::Serialize;
@@ -92,50 +93,6 @@ pub struct FindingRow {
     pub evidence: Vec<Evidence>,
     /// Where the rule comes from.
     pub source: &'static str,
-}
-
-/// A reading that something rests on.
-#[derive(Debug, Serialize)]
-pub struct Evidence {
-    /// Point or action.
-    pub name: String,
-    /// Value as written.
-    pub text: String,
-    /// Line.
-    pub line: u32,
-}
-
-impl From<&Input> for Evidence {
-    fn from(input: &Input) -> Self {
-        Self {
-            name: input.name.clone(),
-            text: input.text.clone(),
-            line: input.line,
-        }
-    }
-}
-
-/// A computed value.
-#[derive(Debug, Serialize)]
-pub struct DerivedRow {
-    /// What the trade calls it.
-    pub name: String,
-    /// The value.
-    pub value: String,
-    /// What the instruments' last digits leave open.
-    pub resolution: Option<String>,
-    /// When.
-    pub at: String,
-    /// `before` or `after` the last repair, `during` between, empty without one.
-    pub side: &'static str,
-    /// The formula.
-    pub formula: &'static str,
-    /// Where the formula comes from.
-    pub source: &'static str,
-    /// Its inputs.
-    pub inputs: Vec<Evidence>,
-    /// What was taken for granted.
-    pub assumptions: Vec<String>,
 }
 
 /// A test in words.
@@ -357,31 +314,6 @@ fn unit(compiled: &Compiled) -> Vec<(String, String)> {
     );
     row("Atmosphere", Some(unit.atmosphere().assumption()));
     rows
-}
-
-/// Where a place in the note lies against its repairs: `before`, `during`, `after`, or nothing.
-pub(super) fn side(compiled: &Compiled, at: u32) -> &'static str {
-    match super::repairs(&compiled.job) {
-        None => "",
-        Some((first, _)) if at < first => "before",
-        Some((_, last)) if at > last => "after",
-        Some(_) => "during",
-    }
-}
-
-pub(super) fn derived_row(compiled: &Compiled, derived: &Derived) -> DerivedRow {
-    let display = compiled.job.display;
-    DerivedRow {
-        name: derived.label(),
-        value: derived.text(display),
-        resolution: derived.resolution_text(display),
-        at: clock(derived.at),
-        side: side(compiled, derived.span().start),
-        formula: derived.formula.expression,
-        source: derived.formula.source,
-        inputs: derived.inputs.iter().map(Evidence::from).collect(),
-        assumptions: derived.assumptions.clone(),
-    }
 }
 
 fn hold(test: &HoldTest, display: Display) -> TestRow {

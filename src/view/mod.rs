@@ -4,6 +4,7 @@
 pub mod causes;
 pub mod customer;
 pub mod cycle;
+pub mod derived;
 pub mod diagnosis;
 pub mod office;
 
