@@ -2,8 +2,8 @@
 
 use super::Formula;
 use super::Value;
+use super::balance::{Balance, CYCLE, rise};
 use super::cycle::formulas;
-use super::energy::{Balance, CYCLE, rise};
 use super::state_points::{StatePoint, Station};
 use crate::model::{RatedSuction, RatingPolynomial};
 use crate::quantity::{AbsolutePressure, MassFlow, Power, Temperature};

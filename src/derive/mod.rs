@@ -4,6 +4,7 @@
 //! it needs.
 
 mod air;
+mod balance;
 mod cycle;
 pub mod debts;
 mod electrical;

@@ -1,6 +1,5 @@
 //! Why a saturation value is not given, in sentences.
 
-use super::saturation::Curve;
 use crate::quantity::{AbsolutePressure, Temperature};
 
 /// Whose line is asked, and where it ends for good; builds the refusals.
@@ -11,8 +10,9 @@ pub(super) struct Limits {
     pub(super) critical_pressure: AbsolutePressure,
 }
 
+/// Ends of a line are given as lowest and highest.
 impl Limits {
-    pub(super) fn refuse_pressure(self, pascal: f64, curve: &Curve) -> OutOfRange {
+    pub(super) fn refuse_pressure(self, pascal: f64, (lowest, highest): (f64, f64)) -> OutOfRange {
         let pressure = AbsolutePressure::from_pascal(pascal);
         let Self {
             refrigerant,
@@ -30,7 +30,7 @@ impl Limits {
                 pressure,
                 critical,
             }
-        } else if pascal > curve.highest_pressure {
+        } else if pascal > highest {
             OutOfRange::PressureNearCritical {
                 refrigerant,
                 pressure,
@@ -40,12 +40,16 @@ impl Limits {
             OutOfRange::PressureBelowTable {
                 refrigerant,
                 pressure,
-                lowest: AbsolutePressure::from_pascal(curve.lowest_pressure),
+                lowest: AbsolutePressure::from_pascal(lowest),
             }
         }
     }
 
-    pub(super) fn refuse_temperature(self, kelvin: f64, curve: &Curve) -> OutOfRange {
+    pub(super) fn refuse_temperature(
+        self,
+        kelvin: f64,
+        (lowest, highest): (f64, f64),
+    ) -> OutOfRange {
         let temperature = Temperature::from_kelvin(kelvin);
         let Self {
             refrigerant,
@@ -63,7 +67,7 @@ impl Limits {
                 temperature,
                 critical,
             }
-        } else if kelvin > curve.highest {
+        } else if kelvin > highest {
             OutOfRange::TemperatureNearCritical {
                 refrigerant,
                 temperature,
@@ -73,7 +77,7 @@ impl Limits {
             OutOfRange::TemperatureBelowTable {
                 refrigerant,
                 temperature,
-                lowest: Temperature::from_kelvin(curve.lowest),
+                lowest: Temperature::from_kelvin(lowest),
             }
         }
     }

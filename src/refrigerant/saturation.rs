@@ -52,7 +52,7 @@ impl Curve {
         let kelvin = temperature.kelvin();
         // Written so that a NaN is refused too.
         if !(kelvin >= self.lowest && kelvin <= self.highest) {
-            return Err(limits().refuse_temperature(kelvin, self));
+            return Err(limits().refuse_temperature(kelvin, (self.lowest, self.highest)));
         }
         let (log, _) = self.log_pressure_and_slope(kelvin);
         Ok(AbsolutePressure::from_pascal(log.exp()))
@@ -69,7 +69,9 @@ impl Curve {
     ) -> Result<Temperature, OutOfRange> {
         let pascal = pressure.pascal();
         if !(pascal >= self.lowest_pressure && pascal <= self.highest_pressure) {
-            return Err(limits().refuse_pressure(pascal, self));
+            return Err(
+                limits().refuse_pressure(pascal, (self.lowest_pressure, self.highest_pressure))
+            );
         }
         let log = pascal.ln();
         let start = (log - self.log_middle) / self.log_half;
