@@ -13,6 +13,7 @@ mod field;
 mod properties;
 mod published;
 mod simulated;
+mod together;
 
 const FEEDS: [Feed; 3] = [Feed::ValveReceiver, Feed::Valve, Feed::Fixed];
 

@@ -33,6 +33,8 @@ const RULED_OUT: f64 = 0.1;
 const WELL_MEASURED: usize = 3;
 /// Deviations up to this many spreads of a healthy unit are as expected.
 const AS_EXPECTED: f64 = 2.0;
+/// Odds from which on two causes together are named.
+const WORTH_SAYING: f64 = 2.0;
 /// How much one piece of evidence must speak (natural log of a likelihood ratio) to be listed.
 const AUDIBLE: f64 = 0.4;
 /// Fewer pieces of evidence than this rank nothing.
@@ -120,6 +122,17 @@ pub struct Ranking {
     pub causes: Vec<Ranked>,
     /// The reading that would tell most, when causes are left to be told apart.
     pub next: Option<NextReading>,
+    /// Two causes that together fit better than any one, and the odds.
+    pub together: Option<Together>,
+}
+
+/// Two causes at once.
+#[derive(Debug, Clone)]
+pub struct Together {
+    /// The two.
+    pub causes: [&'static Hypothesis; 2],
+    /// How many times likelier they are together than the best single cause.
+    pub odds: f64,
 }
 
 /// What a repair did to a symptom.
@@ -246,12 +259,19 @@ fn ranking(job: &Job, visit: usize, phase: u32, observed: Observed) -> Ranking {
         .collect();
     causes.sort_by(|a, b| b.probability.total_cmp(&a.probability));
     let next = next::reading(&observed, &posterior, feed);
+    let together = score::together(&observed, feed)
+        .map(|(a, b, gain)| Together {
+            causes: [&HYPOTHESES[a], &HYPOTHESES[b]],
+            odds: gain.exp(),
+        })
+        .filter(|together| together.odds > WORTH_SAYING);
     Ranking {
         visit,
         phase,
         observed,
         causes,
         next,
+        together,
     }
 }
 

@@ -7,7 +7,7 @@
 //! and speaks neither way.
 
 use super::hypothesis::{Feed, HYPOTHESES, Hypothesis};
-use super::symptom::{Measured, SeenSign, Telling};
+use super::symptom::{Measured, SeenSign, Symptom, Telling};
 use crate::derive::Input;
 
 /// Severities and their weights: slight cases are as common as plain ones.
@@ -29,6 +29,13 @@ const ANOTHER: f64 = 0.15;
 const TAIL: f64 = 8.0;
 /// Squared distances beyond this are as far as any.
 const FARTHEST: f64 = 1e12;
+/// Fewer symptoms than this cannot tell two causes from one.
+const LEAST_FOR_TWO: usize = 4;
+/// Mean square of what is left, in spreads, up to which a single cause explains the readings.
+const EXPLAINED: f64 = 1.5;
+/// How much likelier two faults stand together than chance would have it: neglect comes in pairs.
+/// Common practice, no source.
+const TWO: f64 = 1.5;
 /// Log of the odds a telling finding gives its fault, and takes from the others.
 const TELLING: f64 = 7.0;
 
@@ -99,6 +106,81 @@ pub fn rests_on(index: usize, observed: &Observed, feed: Feed) -> Option<Input> 
             left[index] < left[0]
         })
         .cloned()
+}
+
+/// Two causes of the refrigerant side at once, and how much likelier they are together than the best
+/// single cause; `None` where nothing is gained.
+///
+/// Their shifts add; so do the odds against two faults at one time, which a single cause that leaves
+/// strong evidence unexplained must outweigh.
+pub fn together(observed: &Observed, feed: Feed) -> Option<(usize, usize, f64)> {
+    let measured = &observed.measured;
+    if measured.len() < LEAST_FOR_TWO || is_explained(measured, feed) {
+        return None;
+    }
+    let total: f64 = HYPOTHESES.iter().map(|h| h.prior).sum();
+    let single = HYPOTHESES
+        .iter()
+        .zip(log_densities(measured, feed))
+        .filter(|(h, _)| is_considered(h, observed))
+        .map(|(h, density)| (h.prior / total).ln() + density + told(h, observed))
+        .fold(f64::NEG_INFINITY, f64::max);
+    let cycle: Vec<usize> = (0..HYPOTHESES.len())
+        .filter(|&i| !HYPOTHESES[i].shifts.is_empty())
+        .collect();
+    let mut best: Option<(usize, usize, f64)> = None;
+    for (place, &a) in cycle.iter().enumerate() {
+        for &b in &cycle[place + 1..] {
+            let (first, second) = (&HYPOTHESES[a], &HYPOTHESES[b]);
+            let prior = (TWO * first.prior * second.prior / (total * total)).ln();
+            let log = prior
+                + pair_density(first, second, measured, feed)
+                + told_either(first, second, observed);
+            if best.is_none_or(|(_, _, most)| log > most) {
+                best = Some((a, b, log));
+            }
+        }
+    }
+    best.map(|(a, b, log)| (a, b, log - single))
+        .filter(|(_, _, gain)| *gain > 0.0)
+}
+
+/// True when some single cause, or none, brings every symptom to where it was read.
+fn is_explained(measured: &[Measured], feed: Feed) -> bool {
+    let enough = EXPLAINED * measured.len() as f64;
+    HYPOTHESES.iter().any(|hypothesis| {
+        let severities = SEVERITIES.map(|(severity, _)| severity);
+        [0.0].into_iter().chain(severities).any(|severity| {
+            let square: f64 = measured
+                .iter()
+                .map(|m| {
+                    let shift = severity * hypothesis.shift(m.symptom, feed);
+                    (m.deviation() - shift).powi(2) / own_variance(m, shift, severity > 0.0)
+                })
+                .sum();
+            square < enough
+        })
+    })
+}
+
+fn pair_density(a: &Hypothesis, b: &Hypothesis, measured: &[Measured], feed: Feed) -> f64 {
+    let mut logs = Vec::with_capacity(SEVERITIES.len() * SEVERITIES.len());
+    for (s, p) in SEVERITIES {
+        for (t, q) in SEVERITIES {
+            let shift = |symptom| s * a.shift(symptom, feed) + t * b.shift(symptom, feed);
+            logs.push((p * q).ln() + with_shifts(measured, true, shift));
+        }
+    }
+    log_sum(&logs)
+}
+
+/// A sign is seen if either cause shows it.
+fn told_either(a: &Hypothesis, b: &Hypothesis, observed: &Observed) -> f64 {
+    observed
+        .signs
+        .iter()
+        .map(|sign| a.chance(sign.seen).max(b.chance(sign.seen)).ln())
+        .sum()
 }
 
 /// A cause that only a finding tells is considered when one does: nothing else that is measured
@@ -172,12 +254,17 @@ fn log_sum(logs: &[f64]) -> f64 {
 
 /// ln of the density at one severity, up to a constant that all hypotheses share.
 fn at_severity(hypothesis: &Hypothesis, measured: &[Measured], feed: Feed, severity: f64) -> f64 {
-    let is_faulty = severity > 0.0;
+    let shift = |symptom| severity * hypothesis.shift(symptom, feed);
+    with_shifts(measured, severity > 0.0, shift)
+}
+
+/// ln of the density where each symptom is moved by so much.
+fn with_shifts(measured: &[Measured], is_faulty: bool, by: impl Fn(Symptom) -> f64) -> f64 {
     let n = measured.len();
     let mut covariance = vec![0.0; n * n];
     let mut off = Vec::with_capacity(n);
     for (i, a) in measured.iter().enumerate() {
-        let shift = severity * hypothesis.shift(a.symptom, feed);
+        let shift = by(a.symptom);
         off.push(a.deviation() - shift);
         for (j, b) in measured.iter().enumerate() {
             let (low_a, high_a) = a.symptom.of_gauges();

@@ -20,6 +20,8 @@ pub struct CauseTable {
     pub ruled_out: Vec<RuledOut>,
     /// The reading that would tell most.
     pub next: Option<NextRow>,
+    /// Two causes that together fit better than any one, in words.
+    pub together: Option<String>,
     /// What was off as found and what the repair did to it, in words; after a repair only.
     pub progress: Vec<String>,
 }
@@ -134,6 +136,13 @@ fn table(compiled: &Compiled, when: &'static str, ranking: &Ranking) -> CauseTab
             })
             .collect(),
         next: ranking.next.as_ref().map(next),
+        together: ranking.together.as_ref().map(|t| {
+            let [a, b] = t.causes;
+            format!(
+                "{} and {} together fit {:.0} times better than any one cause",
+                a.name, b.name, t.odds
+            )
+        }),
         progress: match when {
             AFTER => progress(compiled),
             _ => Vec::new(),
@@ -249,6 +258,9 @@ pub fn text(compiled: &Compiled) -> String {
                     ));
                 }
             }
+        }
+        if let Some(together) = &table.together {
+            out.push_str(&format!("  {together}\n"));
         }
         for line in &table.progress {
             out.push_str(&format!("  {line}\n"));
