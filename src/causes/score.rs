@@ -99,11 +99,19 @@ pub fn rests_on(index: usize, observed: &Observed, feed: Feed) -> Option<Input> 
             .collect(),
         telling: observed.telling.clone(),
     };
+    let (cause, healthy) = (&HYPOTHESES[index], &HYPOTHESES[0]);
+    // A cause that a finding tells stands on two readings at least, and on more than these.
+    if !cause.told_by.is_empty() {
+        return None;
+    }
     readings
         .into_iter()
         .find(|input| {
-            let left = posterior(&without(input), feed);
-            left[index] < left[0]
+            let left = without(input);
+            let log = |h: &Hypothesis| {
+                h.prior.ln() + log_density(h, &left.measured, feed) + told(h, &left)
+            };
+            log(cause) < log(healthy)
         })
         .cloned()
 }

@@ -33,9 +33,9 @@ pub(super) struct Curve {
     pub(super) start: [f64; 13],
 }
 
-/// A step, in K, leaves an error near its square; one below this leaves less than a microkelvin
-/// even where the line bends most, near the critical point.
-const LAST_STEP: f64 = 1e-4;
+/// A step, in K, leaves an error near its square; one below this leaves a few microkelvin where the
+/// line bends most, near a wide glide's critical point, and far less elsewhere.
+const LAST_STEP: f64 = 0.005;
 /// One or two steps do; the bound only says that the loop ends.
 const MAX_STEPS: u32 = 8;
 
@@ -58,7 +58,7 @@ impl Curve {
         Ok(AbsolutePressure::from_pascal(log.exp()))
     }
 
-    /// Saturation temperature: the one whose [`Curve::pressure`] this is, to a microkelvin.
+    /// Saturation temperature: the one whose [`Curve::pressure`] this is, to some microkelvin.
     ///
     /// # Errors
     /// When the pressure is not finite or outside the series; see [`OutOfRange`].
