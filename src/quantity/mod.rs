@@ -293,6 +293,12 @@ pub const JOULE_PER_KILOGRAM_PER_BTU_PER_POUND: f64 = 2326.0;
 /// One Btu an hour in watt, on the same Btu.
 pub const WATT_PER_BTU_PER_HOUR: f64 = 2326.0 * 0.453_592_37 / 3600.0;
 
+/// A number for a machine, to so many significant digits: more would only show in which order a
+/// processor's mathematics library rounds.
+pub fn significant(value: f64, digits: usize) -> f64 {
+    format!("{value:.*e}", digits - 1).parse().unwrap_or(value)
+}
+
 /// A number with so many decimals, never `-0`.
 pub fn fixed(value: f64, decimals: usize) -> String {
     let text = format!("{value:.decimals$}");

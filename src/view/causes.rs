@@ -3,6 +3,7 @@
 use super::clock;
 use crate::causes::{Evidence, Fit, NextReading, Ranked, Ranking};
 use crate::compile::Compiled;
+use crate::quantity::significant;
 use serde::Serialize;
 
 /// The causes of one moment.
@@ -132,7 +133,7 @@ fn table(compiled: &Compiled, when: &'static str, ranking: &Ranking) -> CauseTab
             .map(|cause| RuledOut {
                 name: cause.hypothesis.name,
                 by: cause.against.first().map(evidence),
-                probability: cause.probability,
+                probability: significant(cause.probability, 4),
             })
             .collect(),
         next: ranking.next.as_ref().map(next),
@@ -175,7 +176,7 @@ fn row(cause: &Ranked) -> CauseRow {
     CauseRow {
         name: cause.hypothesis.name,
         fit: cause.fit.words(),
-        probability: cause.probability,
+        probability: significant(cause.probability, 4),
         percent: (100.0 * cause.probability).round() as u32,
         rests_on: cause
             .rests_on
@@ -192,7 +193,7 @@ fn evidence(evidence: &Evidence) -> EvidenceRow {
     EvidenceRow {
         text: evidence.text.clone(),
         lines: lines(evidence.inputs.iter().map(|i| i.line)),
-        weight: evidence.weight,
+        weight: significant(evidence.weight, 4),
     }
 }
 

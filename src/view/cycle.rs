@@ -4,7 +4,7 @@ use super::derived::{DerivedRow, derived_row, side};
 use super::{clock, long_date};
 use crate::compile::Compiled;
 use crate::derive::state_points::{MeasuredCycle, StatePoint, Station};
-use crate::quantity::Display;
+use crate::quantity::{Display, significant};
 use crate::refrigerant::Region;
 use serde::Serialize;
 
@@ -100,7 +100,8 @@ fn state_row(point: &StatePoint, display: Display) -> StateRow {
             state.enthalpy.joule_per_kilogram(),
             state.entropy.joule_per_kilogram_kelvin(),
             state.density.kilogram_per_cubic_metre(),
-        ],
+        ]
+        .map(|value| significant(value, 7)),
         lines,
     }
 }

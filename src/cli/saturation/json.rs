@@ -1,14 +1,25 @@
-//! The answer for a program: SI values, unrounded, `null` for what is not known.
+//! The answer for a program: SI values to nine figures, `null` for what is not known.
 
 use super::answer::{Answer, Found, mean};
 use super::question::{Asked, Question};
-use crate::quantity::{AbsolutePressure, AtmosphereBasis, Temperature};
+use crate::quantity::{AbsolutePressure, AtmosphereBasis, Temperature, significant};
 use crate::refrigerant::{Gwp, OzoneClass, Refrigerant};
-use serde::Serialize;
+use serde::{Serialize, Serializer};
 
 /// Goes up when a field changes its name or its meaning.
 const VERSION: u32 = 1;
 const ONE_ATMOSPHERE: AbsolutePressure = AbsolutePressure::from_pascal(101_325.0);
+
+/// More figures would only show how a processor rounds.
+const FIGURES: usize = 9;
+
+fn rounded<S: Serializer>(value: &f64, serializer: S) -> Result<S::Ok, S::Error> {
+    serializer.serialize_f64(significant(*value, FIGURES))
+}
+
+fn rounded_option<S: Serializer>(value: &Option<f64>, serializer: S) -> Result<S::Ok, S::Error> {
+    value.map(|v| significant(v, FIGURES)).serialize(serializer)
+}
 
 #[derive(Serialize)]
 struct Object {
@@ -32,9 +43,11 @@ struct Request {
 
 #[derive(Serialize)]
 struct Local {
+    #[serde(serialize_with = "rounded")]
     pressure_pa: f64,
     /// `sea-level` (assumed), `altitude` or `barometer`.
     basis: &'static str,
+    #[serde(serialize_with = "rounded_option")]
     altitude_m: Option<f64>,
 }
 
@@ -42,18 +55,31 @@ struct Local {
 #[derive(Serialize, Default)]
 struct Row {
     typed: String,
+    #[serde(serialize_with = "rounded_option")]
     pressure_pa: Option<f64>,
+    #[serde(serialize_with = "rounded_option")]
     gauge_pressure_pa: Option<f64>,
+    #[serde(serialize_with = "rounded_option")]
     bubble_temperature_k: Option<f64>,
+    #[serde(serialize_with = "rounded_option")]
     dew_temperature_k: Option<f64>,
+    #[serde(serialize_with = "rounded_option")]
     mid_point_temperature_k: Option<f64>,
+    #[serde(serialize_with = "rounded_option")]
     temperature_k: Option<f64>,
+    #[serde(serialize_with = "rounded_option")]
     bubble_pressure_pa: Option<f64>,
+    #[serde(serialize_with = "rounded_option")]
     bubble_gauge_pressure_pa: Option<f64>,
+    #[serde(serialize_with = "rounded_option")]
     dew_pressure_pa: Option<f64>,
+    #[serde(serialize_with = "rounded_option")]
     dew_gauge_pressure_pa: Option<f64>,
+    #[serde(serialize_with = "rounded_option")]
     mid_point_pressure_pa: Option<f64>,
+    #[serde(serialize_with = "rounded_option")]
     mid_point_gauge_pressure_pa: Option<f64>,
+    #[serde(serialize_with = "rounded_option")]
     glide_k: Option<f64>,
     /// Why a value is missing, a sentence without its stop.
     refused: Option<String>,
@@ -69,15 +95,24 @@ struct Card {
     handle_as_flammable: bool,
     ozone_class: Option<&'static str>,
     gwp: Gwp,
+    #[serde(serialize_with = "rounded_option")]
     normal_bubble_temperature_k: Option<f64>,
+    #[serde(serialize_with = "rounded_option")]
     normal_dew_temperature_k: Option<f64>,
+    #[serde(serialize_with = "rounded_option")]
     normal_glide_k: Option<f64>,
     has_glide: bool,
+    #[serde(serialize_with = "rounded")]
     critical_temperature_k: f64,
+    #[serde(serialize_with = "rounded")]
     critical_pressure_pa: f64,
+    #[serde(serialize_with = "rounded")]
     lowest_temperature_k: f64,
+    #[serde(serialize_with = "rounded")]
     highest_temperature_k: f64,
+    #[serde(serialize_with = "rounded")]
     highest_pressure_pa: f64,
+    #[serde(serialize_with = "rounded_option")]
     lower_flammability_limit_kg_per_m3: Option<f64>,
     estimated: Option<&'static str>,
 }
@@ -85,6 +120,7 @@ struct Card {
 #[derive(Serialize)]
 struct Share {
     component: &'static str,
+    #[serde(serialize_with = "rounded")]
     mass_percent: f64,
 }
 
