@@ -3,6 +3,7 @@
 use super::support::{cases, note, rendered};
 use proptest::prelude::*;
 use proptest::sample::select;
+use proptest::test_runner::RngSeed;
 use rimebook::diagnostic::{annotated, short, to_json};
 use rimebook::source::{Source, Span};
 use rimebook::syntax::{ParsedLine, parse};
@@ -213,7 +214,7 @@ fn rebased(line: &ParsedLine<'_>) -> String {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, rng_seed: RngSeed::Fixed(20_261_125), ..ProptestConfig::default() })]
 
     #[test]
     fn any_text_compiles_and_every_place_is_in_it(text in any_text()) {
