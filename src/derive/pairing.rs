@@ -97,7 +97,7 @@ impl<'a> Bench<'a> {
     /// same circuit, or else by its current at that moment. `None` when neither is known.
     pub fn ran(&self, moment: &Moment<'_>) -> Option<bool> {
         match self.last_seen(Point::Compressor, moment) {
-            Some(State::Off | State::Tripped) => return Some(false),
+            Some(State::Off | State::Tripped | State::Humming) => return Some(false),
             Some(State::On) => return Some(true),
             _ => {}
         }

@@ -1,6 +1,7 @@
 //! RB30x: the refrigerant cycle.
 
 use super::band::{self, Band, at_rest};
+use super::contradiction::below_condensing;
 use super::{Case, Finding, Rule, Verdict, exceeds};
 use crate::derive::{Derived, Input, WINDOW_MINUTES, same_circuit};
 use crate::diagnostic::{Code, Severity};
@@ -337,7 +338,9 @@ static WET_DISCHARGE: Rule = Rule {
     check: |case| {
         WET_DISCHARGE.each_value(case, "discharge-superheat", |v| {
             let superheat = v.value.difference()?.fahrenheit();
-            (exceeds(15.0, superheat) && !at_rest(case, v)).then(|| {
+            // Below condensing it is another finding.
+            let low = exceeds(15.0, superheat) && !below_condensing(v);
+            (low && !at_rest(case, v)).then(|| {
                 format!(
                     "discharge superheat {} is below {}: liquid at the compressor, or no pumping",
                     v.text(case.job.display),

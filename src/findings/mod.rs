@@ -6,10 +6,15 @@
 
 mod air;
 mod band;
+mod compressor;
 mod conclusion;
+mod contradiction;
+mod controls;
 mod cycle;
 mod debts;
+mod defrost;
 mod electrical;
+mod moment;
 mod proof;
 mod records;
 mod temperature;
@@ -109,8 +114,12 @@ pub struct Findings {
 pub fn registry() -> impl Iterator<Item = &'static Rule> {
     [
         cycle::RULES,
+        contradiction::RULES,
         temperature::RULES,
         air::RULES,
+        defrost::RULES,
+        compressor::RULES,
+        controls::RULES,
         truth_table::RULES,
         electrical::RULES,
         proof::RULES,

@@ -67,6 +67,7 @@ points! {
     LiquidLine "liquid line", "liquid pipe temperature", (Temperature Fahrenheit 220.0 390.0), ["liquid line temp", "liquid line temperature", "liquid temp", "liquid", "before drier", "drier in", "drier inlet", "liquid pipe"];
     AfterDrier "after drier", "liquid pipe temperature after the filter", (Temperature Fahrenheit 190.0 390.0), ["drier out", "drier outlet", "after filter drier", "after the drier", "post drier", "liquid line after drier"];
     Box "box", "box temperature", (Temperature Fahrenheit 190.0 350.0), ["box temp", "box temperature", "case", "case temp", "cabinet", "cooler", "freezer", "walk in", "walkin", "inside"];
+    Display "display", "temperature on the display", (Temperature Fahrenheit 190.0 350.0), ["display temp", "display temperature", "box display", "case display", "room display", "controller display", "thermostat display", "controller temp", "controller temperature"];
     Product "product", "product temperature", (Temperature Fahrenheit 190.0 370.0), ["product temp", "product temperature", "food", "food temp", "core", "pulp"];
     ReturnAir "return air", "air entering the coil", (Temperature Fahrenheit 190.0 350.0), ["return", "return air temp", "air on", "air in", "entering air", "evap air in", "ra"];
     SupplyAir "supply air", "air leaving the coil", (Temperature Fahrenheit 190.0 350.0), ["supply", "supply air temp", "air off", "air out", "leaving air", "discharge air", "evap air out", "sa"];
@@ -135,6 +136,9 @@ points! {
     HighPressureSwitch "high pressure switch", "high-pressure safety", state, ["hp switch", "high pressure cutout", "high pressure control"];
     LowPressureSwitch "low pressure switch", "low-pressure safety", state, ["lp switch", "low pressure cutout", "low pressure control"];
     Overload "overload", "motor overload", state, ["motor overload", "internal overload", "thermal overload"];
+    CommonToRun "C-R", "motor winding", state, ["c r", "c to r", "common to run", "cr", "run winding"];
+    CommonToStart "C-S", "motor winding", state, ["c s", "c to s", "common to start", "cs", "start winding"];
+    RunToStart "R-S", "motor winding", state, ["r s", "r to s", "run to start", "rs"];
 }
 
 impl Point {
@@ -159,6 +163,7 @@ impl Point {
             | Point::HighPressureSwitch
             | Point::LowPressureSwitch
             | Point::Overload => ["closed", "open"],
+            Point::CommonToRun | Point::CommonToStart | Point::RunToStart => ["open", "closed"],
             Point::Defrost | Point::Cooling => ["called", "off"],
             Point::Alarm => ["silenced", "off"],
             _ => ["on", "off"],
@@ -428,5 +433,24 @@ mod tests {
                 }
             }
         }
+    }
+
+    #[test]
+    fn a_winding_is_measured_or_found_open() {
+        let winding = resolve("C-R").expect("a point");
+        assert_eq!(winding.seen(), Some(Point::CommonToRun));
+        assert_eq!(
+            winding.measured_in(Dimension::Resistance),
+            Some(Point::WindingCR)
+        );
+        assert_eq!(state("OL"), Some(State::Open));
+        assert_eq!(state("over-range"), Some(State::Open));
+    }
+
+    #[test]
+    fn a_display_is_not_the_box() {
+        let points = |name: &str| resolve(name).expect("a point").points.to_vec();
+        assert_eq!(points("box display"), [Point::Display]);
+        assert_eq!(points("box"), [Point::Box]);
     }
 }

@@ -26,6 +26,8 @@ pub enum Sign {
     FanStopped,
     LooseTerminal,
     Leak,
+    NotStarting,
+    ShortCycling,
 }
 
 /// One row: sign, its name, phrases all of whose words must be present, negations handled.
@@ -218,6 +220,27 @@ pub static SIGNS: &[(Sign, &str, &[&[&str]])] = &[
             &["soap", "bubbles"],
         ],
     ),
+    (
+        Sign::NotStarting,
+        "compressor not starting",
+        &[
+            &["compressor", "humming"],
+            &["compressor", "hums"],
+            &["compressor", "not", "start"],
+            &["compressor", "not", "starting"],
+            &["compressor", "stalled"],
+            &["locked", "rotor"],
+        ],
+    ),
+    (
+        Sign::ShortCycling,
+        "starting and stopping often",
+        &[
+            &["short", "cycling"],
+            &["short", "cycles"],
+            &["short", "cycled"],
+        ],
+    ),
 ];
 
 impl Sign {
@@ -256,4 +279,24 @@ fn is_negated(clause: &str) -> bool {
     ["no", "not", "without", "never"]
         .iter()
         .any(|word| first.eq_ignore_ascii_case(word))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_compressor_that_hums_is_told_from_a_contactor_that_does() {
+        let hums = recognise("compressor hums and trips, fan turning");
+        assert!(hums.contains(&Sign::NotStarting) && hums.contains(&Sign::Noise));
+        assert_eq!(
+            recognise("contactor humming, compressor off"),
+            [Sign::Noise]
+        );
+        assert_eq!(
+            recognise("unit short cycling on the low side"),
+            [Sign::ShortCycling]
+        );
+        assert_eq!(recognise("not short cycling"), []);
+    }
 }

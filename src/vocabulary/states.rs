@@ -25,6 +25,8 @@ pub enum State {
     ShortCycling,
     /// Chattering.
     Chattering,
+    /// Fed but not turning: a motor that hums.
+    Humming,
     /// Clear (sight glass, drain, coil).
     Clear,
     /// Bubbles, flashing.
@@ -86,7 +88,16 @@ static STATES: &[(State, &str, &[&str])] = &[
     (
         State::Open,
         "open",
-        &["open", "dropped out", "not made", "ajar"],
+        &[
+            "open",
+            "dropped out",
+            "not made",
+            "ajar",
+            "ol",
+            "over range",
+            "overrange",
+            "infinite",
+        ],
     ),
     (
         State::Tripped,
@@ -102,6 +113,18 @@ static STATES: &[(State, &str, &[&str])] = &[
         State::Chattering,
         "chattering",
         &["chattering", "chatter", "buzzing"],
+    ),
+    (
+        State::Humming,
+        "humming",
+        &[
+            "humming",
+            "hums",
+            "not starting",
+            "will not start",
+            "locked up",
+            "locked rotor",
+        ],
     ),
     (State::Clear, "clear", &["clear", "clean", "full"]),
     (

@@ -1,0 +1,100 @@
+//! What else was seen or measured at the moment of a reading.
+
+use super::Case;
+use crate::derive::{Moment, WINDOW_MINUTES, current, same_circuit};
+use crate::model::{Entry, EntryKind, Reading};
+use crate::vocabulary::{Point, Sign, State, fold};
+
+/// Below this a clamp meter reads nothing.
+const NO_AMPS: f64 = 0.15;
+
+fn of(reading: &Reading) -> Moment<'_> {
+    Moment {
+        which: reading.which.as_deref(),
+        visit: reading.visit,
+        phase: reading.phase,
+        at: reading.at,
+        end: reading.span.end,
+    }
+}
+
+/// Whether the compressor ran at the moment of a reading; `None` when not known.
+pub(super) fn ran(case: &Case<'_>, reading: &Reading) -> Option<bool> {
+    case.bench.ran(&of(reading))
+}
+
+/// True when a defrost was called or on by the last state seen before.
+pub(super) fn in_defrost(case: &Case<'_>, reading: &Reading) -> bool {
+    case.bench.in_defrost(&of(reading))
+}
+
+/// The last reading of `point` up to the moment of `anchor`, and of that moment. What comes after
+/// does not count: a switch seen later says nothing of now.
+pub(super) fn before<'a>(case: &Case<'a>, anchor: &Reading, point: Point) -> Option<&'a Reading> {
+    case.bench
+        .at(point)
+        .filter(|r| case.bench.together(anchor, r))
+        .filter(|r| same_circuit(r.which.as_deref(), anchor.which.as_deref()))
+        .filter(|r| not_after(r, anchor))
+        .last()
+}
+
+/// True when a reading was taken before another, at the same minute or on the same line.
+pub(super) fn not_after(reading: &Reading, other: &Reading) -> bool {
+    match (reading.at, other.at) {
+        (Some(a), Some(b)) => a <= b,
+        _ => reading.line <= other.line,
+    }
+}
+
+/// Minutes from one reading to a later one, by the clock.
+pub(super) fn minutes(from: &Reading, to: &Reading) -> Option<i32> {
+    Some(to.at?.0 - from.at?.0)
+}
+
+/// True when a part draws current, or was seen running; `None` when the reading tells neither.
+pub(super) fn draws(reading: &Reading) -> Option<bool> {
+    match reading.seen() {
+        Some(State::On) => Some(true),
+        Some(State::Off) => Some(false),
+        Some(_) => None,
+        None => current(reading).map(|a| a.ampere() > NO_AMPS),
+    }
+}
+
+/// True when a cycle was called for or is on.
+pub(super) fn called(reading: &Reading) -> bool {
+    matches!(reading.seen(), Some(State::Called | State::On))
+}
+
+/// True when a cycle was not called for or is off.
+pub(super) fn not_called(reading: &Reading) -> bool {
+    matches!(reading.seen(), Some(State::NotCalled | State::Off))
+}
+
+/// An observation with one of these signs, of the moment of a reading. One that names no circuit
+/// may be of another circuit than the reading's, and does not count then.
+pub(super) fn observed<'a>(
+    case: &Case<'a>,
+    anchor: &Reading,
+    wanted: &[Sign],
+) -> Option<&'a Entry> {
+    case.job
+        .entries()
+        .filter(|(visit, e)| *visit == anchor.visit && e.phase == anchor.phase)
+        .map(|(_, entry)| entry)
+        .filter(|entry| match (entry.at, anchor.at) {
+            (Some(a), Some(b)) => (a.0 - b.0).abs() <= WINDOW_MINUTES,
+            _ => true,
+        })
+        .find(|entry| match &entry.kind {
+            EntryKind::Observation { text, signs, .. } => {
+                signs.iter().any(|sign| wanted.contains(sign))
+                    && anchor
+                        .which
+                        .as_deref()
+                        .is_none_or(|which| fold(text).contains(&fold(which)))
+            }
+            _ => false,
+        })
+}
