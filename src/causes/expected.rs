@@ -2,10 +2,9 @@
 
 use super::hypothesis::Feed;
 use super::symptom::{Measured, Symptom};
-use crate::derive::{Derivation, Derived, Input};
+use crate::derive::{Derivation, Derived, Input, temperature};
 use crate::findings::Case;
 use crate::model::{Expansion, Reading, Unit};
-use crate::quantity::{Quantity, Temperature};
 use crate::vocabulary::{Point, fold};
 
 /// What a unit is for; decides its usual temperatures.
@@ -47,12 +46,12 @@ pub(super) fn feed(unit: &Unit) -> Feed {
 pub(super) fn measure(case: &Case<'_>, visit: usize, phase: u32) -> Vec<Measured> {
     let unit = &case.job.unit;
     let of = |id: &'static str| last(case.derived, id, visit, phase);
-    let ambient = reading(case, Point::Ambient, visit, phase).and_then(kelvin);
+    let ambient = reading(case, Point::Ambient, visit, phase).and_then(temperature);
     let sheet = Sheet {
         unit,
         duty: duty(unit),
         feed: feed(unit),
-        ambient,
+        ambient: ambient.map(|(t, _)| t.kelvin()),
     };
     let mut out = Vec::new();
     let derived = [
@@ -246,19 +245,12 @@ fn reading<'a>(case: &Case<'a>, point: Point, visit: usize, phase: u32) -> Optio
         .last()
 }
 
-fn kelvin(reading: &Reading) -> Option<f64> {
-    match reading.written()?.quantity {
-        Quantity::Temperature(t) => Some(t.kelvin()),
-        _ => None,
-    }
-}
-
 fn above_set_point(case: &Case<'_>, visit: usize, phase: u32) -> Option<Measured> {
     let set = case.job.unit.set_point.as_ref().map(|s| s.node);
     let air = [Point::Box, Point::Room, Point::ReturnAir]
         .into_iter()
         .find_map(|point| reading(case, point, visit, phase))?;
-    let inside = Temperature::from_kelvin(kelvin(air)?);
+    let (inside, _) = temperature(air)?;
     Some(Measured {
         symptom: Symptom::AboveSetPoint,
         value: (inside - set?).fahrenheit(),

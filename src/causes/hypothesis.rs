@@ -345,6 +345,11 @@ pub static HYPOTHESES: &[Hypothesis] = &[
 ];
 
 impl Hypothesis {
+    /// Its probability before anything is measured.
+    pub fn before(&self) -> f64 {
+        self.prior / HYPOTHESES.iter().map(|h| h.prior).sum::<f64>()
+    }
+
     /// How a moderate case moves a symptom.
     pub fn shift(&self, symptom: Symptom, feed: Feed) -> f64 {
         let column = match feed {

@@ -314,7 +314,6 @@ fn ranked(
     feed: Feed,
 ) -> Ranked {
     let hypothesis = &HYPOTHESES[index];
-    let total: f64 = HYPOTHESES.iter().map(|h| h.prior).sum();
     let mut own: Vec<Evidence> = evidence
         .iter()
         .map(|(evidence, weights)| Evidence {
@@ -331,7 +330,7 @@ fn ranked(
         .filter(|(symptom, _)| !observed.measured.iter().any(|m| m.symptom == *symptom))
         .map(|(symptom, _)| symptom.name())
         .collect();
-    let mut fit = Fit::of(probability, hypothesis.prior / total, observed.pieces());
+    let mut fit = Fit::of(probability, hypothesis.before(), observed.pieces());
     let rests_on = (fit == Fit::FitsWell && hypothesis.fault.is_some())
         .then(|| score::rests_on(index, observed, feed))
         .flatten();

@@ -66,7 +66,7 @@ pub fn posterior(observed: &Observed, feed: Feed) -> Vec<f64> {
         .zip(densities)
         .map(
             |(hypothesis, density)| match is_considered(hypothesis, observed) {
-                true => hypothesis.prior.ln() + density + told(hypothesis, observed),
+                true => joint(hypothesis, density, observed),
                 false => f64::NEG_INFINITY,
             },
         )
@@ -108,9 +108,7 @@ pub fn rests_on(index: usize, observed: &Observed, feed: Feed) -> Option<Input> 
         .into_iter()
         .find(|input| {
             let left = without(input);
-            let log = |h: &Hypothesis| {
-                h.prior.ln() + log_density(h, &left.measured, feed) + told(h, &left)
-            };
+            let log = |h: &Hypothesis| joint(h, log_density(h, &left.measured, feed), &left);
             log(cause) < log(healthy)
         })
         .cloned()
@@ -126,12 +124,11 @@ pub fn together(observed: &Observed, feed: Feed) -> Option<(usize, usize, f64)> 
     if measured.len() < LEAST_FOR_TWO || is_explained(measured, feed) {
         return None;
     }
-    let total: f64 = HYPOTHESES.iter().map(|h| h.prior).sum();
     let single = HYPOTHESES
         .iter()
         .zip(log_densities(measured, feed))
         .filter(|(h, _)| is_considered(h, observed))
-        .map(|(h, density)| (h.prior / total).ln() + density + told(h, observed))
+        .map(|(h, density)| joint(h, density, observed))
         .fold(f64::NEG_INFINITY, f64::max);
     let cycle: Vec<usize> = (0..HYPOTHESES.len())
         .filter(|&i| !HYPOTHESES[i].shifts.is_empty())
@@ -140,7 +137,7 @@ pub fn together(observed: &Observed, feed: Feed) -> Option<(usize, usize, f64)> 
     for (place, &a) in cycle.iter().enumerate() {
         for &b in &cycle[place + 1..] {
             let (first, second) = (&HYPOTHESES[a], &HYPOTHESES[b]);
-            let prior = (TWO * first.prior * second.prior / (total * total)).ln();
+            let prior = (TWO * first.before() * second.before()).ln();
             let log = prior
                 + pair_density(first, second, measured, feed)
                 + told_either(first, second, observed);
@@ -196,6 +193,11 @@ fn told_either(a: &Hypothesis, b: &Hypothesis, observed: &Observed) -> f64 {
 pub fn is_considered(hypothesis: &Hypothesis, observed: &Observed) -> bool {
     let is_told = |telling: &Telling| hypothesis.told_by.contains(&telling.code);
     hypothesis.told_by.is_empty() || observed.telling.iter().any(is_told)
+}
+
+/// ln of prior, density of the deviations, signs and findings together.
+fn joint(hypothesis: &Hypothesis, density: f64, observed: &Observed) -> f64 {
+    hypothesis.before().ln() + density + told(hypothesis, observed)
 }
 
 /// ln of the chance of the signs and of the odds of the findings.

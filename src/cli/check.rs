@@ -3,7 +3,7 @@
 use super::output::{print, read_note};
 use super::{COULD_NOT_RUN, Failure, NOTE_ERRORS};
 use crate::compile::{Compiled, compile};
-use crate::derive::Derived;
+use crate::derive::{Derived, Input};
 use crate::diagnostic::{Diagnostic, Severity, annotated, short, to_json};
 use crate::quantity::Display;
 use crate::view::causes;
@@ -250,9 +250,7 @@ fn row(value: &Derived, display: Display, width: usize) -> String {
     let resolution = value
         .resolution_text(display)
         .map_or(String::new(), |r| format!(" {r}"));
-    let mut lines: Vec<u32> = value.inputs.iter().map(|i| i.line).collect();
-    lines.sort_unstable();
-    lines.dedup();
+    let lines = Input::lines(&value.inputs);
     let lines: Vec<String> = lines.iter().map(u32::to_string).collect();
     format!(
         "  {at}  {:width$}  {}{resolution}  (line {})\n",

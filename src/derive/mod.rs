@@ -20,7 +20,7 @@ pub use debts::{Debt, DebtKind, Orphan};
 pub use energy::Energy;
 pub use ledger::Ledger;
 pub use pairing::{Bench, Moment, WINDOW_MINUTES};
-pub(crate) use pairing::{current, same_circuit, voltage};
+pub(crate) use pairing::{current, same_circuit, temperature, voltage};
 pub use pressure_tests::{HoldTest, VacuumShape, VacuumTest};
 pub use time::{VisitTime, hours_minutes};
 
@@ -145,6 +145,14 @@ pub struct Input {
 }
 
 impl Input {
+    /// The lines of several, each once, in order.
+    pub fn lines(inputs: &[Input]) -> Vec<u32> {
+        let mut lines: Vec<u32> = inputs.iter().map(|i| i.line).collect();
+        lines.sort_unstable();
+        lines.dedup();
+        lines
+    }
+
     /// A reading as input.
     pub fn of(reading: &Reading) -> Self {
         Self {

@@ -178,7 +178,18 @@ pub struct Moment<'a> {
     pub end: u32,
 }
 
-impl Moment<'_> {
+impl<'a> Moment<'a> {
+    /// The moment of a reading.
+    pub fn of(reading: &'a Reading) -> Self {
+        Self {
+            which: reading.which.as_deref(),
+            visit: reading.visit,
+            phase: reading.phase,
+            at: reading.at,
+            end: reading.span.end,
+        }
+    }
+
     fn may_be_of(&self, reading: &Reading) -> bool {
         reading.visit == self.visit && same_circuit(reading.which.as_deref(), self.which)
     }

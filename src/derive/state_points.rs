@@ -114,13 +114,7 @@ fn cycle(
     suction: &Reading,
 ) -> Option<MeasuredCycle> {
     let low = bench.pressure(suction).filter(|p| p.pascal() > 0.0)?;
-    let moment = Moment {
-        which: suction.which.as_deref(),
-        visit: suction.visit,
-        phase: suction.phase,
-        at: suction.at,
-        end: suction.span.end,
-    };
+    let moment = Moment::of(suction);
     // Pressures at rest or in defrost are no cycle.
     if bench.ran(&moment) == Some(false) || bench.in_defrost(&moment) {
         return None;

@@ -3,7 +3,7 @@
 use super::band::{self, Band, at_rest};
 use super::contradiction::below_condensing;
 use super::{Case, Finding, Rule, Verdict, exceeds};
-use crate::derive::{Derived, Input, WINDOW_MINUTES, same_circuit};
+use crate::derive::{Derived, Input, WINDOW_MINUTES, same_circuit, temperature};
 use crate::diagnostic::{Code, Severity};
 use crate::model::Reading;
 use crate::quantity::{Quantity, Temperature, TemperatureDifference};
@@ -515,8 +515,5 @@ fn is_carbon_dioxide(case: &Case<'_>) -> bool {
 }
 
 pub(super) fn reading_temperature(reading: &Reading) -> Option<Temperature> {
-    match reading.written()?.quantity {
-        Quantity::Temperature(t) => Some(t),
-        _ => None,
-    }
+    temperature(reading).map(|(temperature, _)| temperature)
 }

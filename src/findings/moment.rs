@@ -1,31 +1,19 @@
 //! What else was seen or measured at the moment of a reading.
 
 use super::Case;
+use super::truth_table::NO_AMPS;
 use crate::derive::{Moment, WINDOW_MINUTES, current, same_circuit};
 use crate::model::{Entry, EntryKind, Reading};
 use crate::vocabulary::{Point, Sign, State, fold};
 
-/// Below this a clamp meter reads nothing.
-const NO_AMPS: f64 = 0.15;
-
-fn of(reading: &Reading) -> Moment<'_> {
-    Moment {
-        which: reading.which.as_deref(),
-        visit: reading.visit,
-        phase: reading.phase,
-        at: reading.at,
-        end: reading.span.end,
-    }
-}
-
 /// Whether the compressor ran at the moment of a reading; `None` when not known.
 pub(super) fn ran(case: &Case<'_>, reading: &Reading) -> Option<bool> {
-    case.bench.ran(&of(reading))
+    case.bench.ran(&Moment::of(reading))
 }
 
 /// True when a defrost was called or on by the last state seen before.
 pub(super) fn in_defrost(case: &Case<'_>, reading: &Reading) -> bool {
-    case.bench.in_defrost(&of(reading))
+    case.bench.in_defrost(&Moment::of(reading))
 }
 
 /// The last reading of `point` up to the moment of `anchor`, and of that moment. What comes after

@@ -31,7 +31,7 @@ const TABLE: &str = "basic circuit logic, from memory";
 /// Below this a voltage reading means none: stray volts on an open wire.
 const NO_VOLTS: f64 = 3.0;
 /// Below this a clamp meter reads nothing.
-const NO_AMPS: f64 = 0.15;
+pub(super) const NO_AMPS: f64 = 0.15;
 
 const LINE: [Point; 3] = [Point::L1L2, Point::L2L3, Point::L1L3];
 const LOAD: [Point; 3] = [Point::T1T2, Point::T2T3, Point::T1T3];

@@ -139,24 +139,6 @@ pub fn recognise(text: &str) -> Recognition {
     }
 }
 
-/// True when the text is a refrigerant, carried or not: "not carried yet" is then the thing to say.
-pub fn is_known_designation(text: &str) -> bool {
-    matches!(
-        recognise(text),
-        Recognition::Carried(_) | Recognition::NotCarried
-    )
-}
-
-/// The carried refrigerant a slip most likely means: `R-448` gives `R-448A`, `R-407F` gives none.
-///
-/// Of several equally near the first by number is given; [`recognise`] gives them all.
-pub fn nearest(text: &str) -> Option<&'static str> {
-    match recognise(text) {
-        Recognition::Misspelt(candidates) => candidates.first().map(|refrigerant| refrigerant.name),
-        _ => None,
-    }
-}
-
 /// Number and suffix of a blend designation: `448a` is 448 and `a`.
 fn blend(folded: &str) -> Option<(u16, &str)> {
     let (number, suffix) = folded.split_at_checked(3)?;
@@ -261,6 +243,22 @@ fn is_other_suffix(folded: &str, spelling: &str) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    fn is_known_designation(text: &str) -> bool {
+        matches!(
+            recognise(text),
+            Recognition::Carried(_) | Recognition::NotCarried
+        )
+    }
+
+    fn nearest(text: &str) -> Option<&'static str> {
+        match recognise(text) {
+            Recognition::Misspelt(candidates) => {
+                candidates.first().map(|refrigerant| refrigerant.name)
+            }
+            _ => None,
+        }
+    }
 
     fn name(text: &str) -> Option<&'static str> {
         lookup(text).map(|refrigerant| refrigerant.name)

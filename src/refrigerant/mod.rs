@@ -27,9 +27,7 @@ mod out_of_range;
 mod saturation;
 mod state;
 
-pub use catalogue::{
-    Recognition, is_known_designation, lookup, nearest, recognise, why_not_carried,
-};
+pub use catalogue::{Recognition, lookup, recognise, why_not_carried};
 pub use diagram::{Curve as DiagramCurve, Line as DiagramLine, PressureEnthalpy};
 pub use out_of_range::OutOfRange;
 pub use state::{NoState, Region, State};

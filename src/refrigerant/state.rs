@@ -157,16 +157,13 @@ impl Refrigerant {
         }
         let dew = self.dew_temperature(pressure)?;
         let below_dew = dew - temperature;
-        if below_dew.kelvin().is_nan() {
-            return Err(self.beyond());
-        }
         if below_dew.kelvin() > ON_THE_LINE {
             return Err(NoState::Wet {
                 refrigerant: self.name,
                 below_dew,
             });
         }
-        let temperature = Temperature::from_kelvin(temperature.kelvin().max(dew.kelvin()));
+        let temperature = if temperature < dew { dew } else { temperature };
         self.single_phase(pressure, temperature, Region::Vapour)
     }
 
@@ -185,16 +182,17 @@ impl Refrigerant {
         }
         let bubble = self.bubble_temperature(pressure)?;
         let above_bubble = temperature - bubble;
-        if above_bubble.kelvin().is_nan() {
-            return Err(self.beyond());
-        }
         if above_bubble.kelvin() > ON_THE_LINE {
             return Err(NoState::Flashing {
                 refrigerant: self.name,
                 above_bubble,
             });
         }
-        let temperature = Temperature::from_kelvin(temperature.kelvin().min(bubble.kelvin()));
+        let temperature = if temperature > bubble {
+            bubble
+        } else {
+            temperature
+        };
         self.single_phase(pressure, temperature, Region::Liquid)
     }
 

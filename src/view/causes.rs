@@ -3,6 +3,7 @@
 use super::clock;
 use crate::causes::{Evidence, Fit, NextReading, Ranked, Ranking};
 use crate::compile::Compiled;
+use crate::derive::Input;
 use crate::quantity::significant;
 use serde::Serialize;
 
@@ -122,7 +123,7 @@ fn table(compiled: &Compiled, when: &'static str, ranking: &Ranking) -> CauseTab
             .map(|m| Comparison {
                 text: crate::causes::words(m, compiled.job.display),
                 basis: m.basis,
-                lines: lines(m.inputs.iter().map(|i| i.line)),
+                lines: Input::lines(&m.inputs),
             })
             .collect(),
         rows: ranking.causes.iter().filter(is_open).map(row).collect(),
@@ -192,16 +193,9 @@ fn row(cause: &Ranked) -> CauseRow {
 fn evidence(evidence: &Evidence) -> EvidenceRow {
     EvidenceRow {
         text: evidence.text.clone(),
-        lines: lines(evidence.inputs.iter().map(|i| i.line)),
+        lines: Input::lines(&evidence.inputs),
         weight: significant(evidence.weight, 4),
     }
-}
-
-fn lines(all: impl Iterator<Item = u32>) -> Vec<u32> {
-    let mut lines: Vec<u32> = all.collect();
-    lines.sort_unstable();
-    lines.dedup();
-    lines
 }
 
 fn next(next: &NextReading) -> NextRow {

@@ -3,6 +3,7 @@
 use super::derived::{DerivedRow, derived_row, side};
 use super::{clock, long_date};
 use crate::compile::Compiled;
+use crate::derive::Input;
 use crate::derive::state_points::{MeasuredCycle, StatePoint, Station};
 use crate::quantity::{Display, significant};
 use crate::refrigerant::Region;
@@ -76,9 +77,6 @@ pub(super) fn cycle_row(compiled: &Compiled, cycle: &MeasuredCycle) -> CycleRow 
 
 fn state_row(point: &StatePoint, display: Display) -> StateRow {
     let state = &point.state;
-    let mut lines: Vec<u32> = point.inputs.iter().map(|i| i.line).collect();
-    lines.sort_unstable();
-    lines.dedup();
     StateRow {
         station: match (point.station, state.region) {
             (Station::CondenserOut, Region::Supercritical) => "gas cooler out",
@@ -102,6 +100,6 @@ fn state_row(point: &StatePoint, display: Display) -> StateRow {
             state.density.kilogram_per_cubic_metre(),
         ]
         .map(|value| significant(value, 7)),
-        lines,
+        lines: Input::lines(&point.inputs),
     }
 }

@@ -3,12 +3,13 @@
 use super::{observed, off};
 use rimebook::causes::hypothesis::{Feed, HYPOTHESES};
 use rimebook::causes::score::together;
+use rimebook::causes::symptom::Symptom;
 use rimebook::causes::symptom::Symptom::{
     AboveSetPoint, AirSplit, CondenserSplit, DrierDrop, EvaporatorTd, Subcooling, Superheat,
 };
 use rimebook::vocabulary::faults::Fault;
 
-fn faults(measured: &[(rimebook::causes::symptom::Symptom, f64)]) -> Option<[Option<Fault>; 2]> {
+fn faults(measured: &[(Symptom, f64)]) -> Option<[Option<Fault>; 2]> {
     let observed = observed(measured.iter().map(|&(s, by)| off(s, by)), &[]);
     let (a, b, gain) = together(&observed, Feed::Valve)?;
     assert!(gain > 0.0);
@@ -40,16 +41,7 @@ fn undercharge_behind_a_dirty_condenser() {
 fn one_cause_is_enough_where_it_explains_all() {
     for one in HYPOTHESES.iter().filter(|h| !h.shifts.is_empty()) {
         for severity in [0.7, 1.0, 1.5] {
-            let all = [
-                EvaporatorTd,
-                Superheat,
-                Subcooling,
-                CondenserSplit,
-                AirSplit,
-                DrierDrop,
-                AboveSetPoint,
-            ];
-            let row: Vec<_> = all
+            let row: Vec<_> = Symptom::ALL
                 .iter()
                 .map(|&s| (s, severity * one.shift(s, Feed::Valve)))
                 .collect();
