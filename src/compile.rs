@@ -45,7 +45,7 @@ impl Compiled {
                 derived: &self.derived,
                 bench: &bench,
             };
-            rank(&case, &self.findings)
+            rank(&case, self.energy(), &self.findings)
         })
     }
 

@@ -5,6 +5,7 @@ use rimebook::causes::hypothesis::{Feed, HYPOTHESES, Hypothesis};
 use rimebook::causes::score::{Observed, posterior};
 use rimebook::causes::symptom::{Measured, Seen, SeenSign, Symptom};
 use rimebook::derive::Input;
+use rimebook::expectation::Basis;
 use rimebook::source::Span;
 use rimebook::vocabulary::faults::Fault;
 
@@ -24,7 +25,7 @@ fn off(symptom: Symptom, deviation: f64) -> Measured {
         value: deviation,
         expected: 0.0,
         doubt: 0.0,
-        basis: "the test",
+        basis: Basis::Usual("the test"),
         inputs: Vec::new(),
     }
 }
@@ -43,7 +44,7 @@ fn observed(measured: impl IntoIterator<Item = Measured>, signs: &[Seen]) -> Obs
     Observed {
         measured: measured.into_iter().collect(),
         signs: signs.iter().copied().map(sign).collect(),
-        telling: Vec::new(),
+        ..Observed::default()
     }
 }
 

@@ -2,25 +2,41 @@
 //!
 //! Sizes are those of a plain, moderate case; severity scales them. Directions follow the published
 //! rule set of Rossi and Braun (1997) where that has a row, and field practice tables by kind of
-//! metering otherwise (common practice, no source); sizes are common practice.
+//! metering otherwise (common practice, no source); sizes and chances are common practice.
 
 use super::symptom::{Seen, Symptom};
 use crate::vocabulary::faults::Fault;
 
-/// How liquid is fed and stored, which decides what a fault looks like.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Feed {
-    /// Expansion valve with a receiver, which hides charge.
-    ValveReceiver,
-    /// Expansion valve without one: charge shows in subcooling.
-    Valve,
-    /// Fixed orifice or capillary: nothing holds superheat.
-    Fixed,
-}
+pub use crate::expectation::Feed;
 
 /// A shift of one symptom under a moderate case, for [`Feed::ValveReceiver`], [`Feed::Valve`] and
 /// [`Feed::Fixed`].
 type Shift = (Symptom, [f64; 3]);
+
+/// What a cause does to the refrigerant side.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Kind {
+    /// Nothing is wrong.
+    Sound,
+    /// It moves the cycle by its shifts.
+    Cycle,
+    /// It leaves the cycle as it is: sound, or with a fault of its own.
+    Beside,
+    /// The pressures belong to another refrigerant.
+    OtherRefrigerant,
+}
+
+/// When a cause is considered at all.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Considered {
+    /// Whatever was measured.
+    Always,
+    /// When a finding tells it.
+    WhenTold,
+    /// When a finding tells it, or the compressor stands although it is called; on so many phases,
+    /// where it needs a certain supply.
+    WhenStopped(Option<u8>),
+}
 
 /// One cause.
 #[derive(Debug)]
@@ -29,25 +45,23 @@ pub struct Hypothesis {
     pub fault: Option<Fault>,
     /// Name, as the trade says it.
     pub name: &'static str,
+    /// What it does to the refrigerant side.
+    pub kind: Kind,
+    /// When it is considered.
+    pub considered: Considered,
     /// How common it is before anything is measured, relative to the others. Common practice, no
     /// source: leaks, dirt and ice lead every list of service calls.
     pub prior: f64,
     /// How it moves each symptom; what is not listed it leaves alone.
     pub shifts: &'static [Shift],
-    /// Chance of seeing each sign under it; what is not listed is as rare as [`STRAY`].
+    /// Chance of seeing each sign under it; what is not listed has [`Seen::stray`].
     pub signs: &'static [(Seen, f64)],
-    /// Rules whose finding is this fault, nearly by itself.
-    pub told_by: &'static [&'static str],
+    /// Rules whose finding tells this fault, each with the log of the odds it gives: 7 where the
+    /// finding is the fault, 2 to 4 where it is what the fault brings about.
+    pub told_by: &'static [(&'static str, f64)],
     /// Where direction and size come from.
     pub source: &'static str,
 }
-
-/// Chance of a sign that has nothing to do with the cause.
-pub const STRAY: f64 = 0.05;
-
-/// Chance that a fan stands still although it is not the fault: cycling on head pressure, or off
-/// with the defrost.
-const STOPPED: f64 = 0.04;
 
 const RULES: &str =
     "directions: Rossi and Braun 1997 and field practice; sizes: common practice, no source";
@@ -55,7 +69,8 @@ const PRACTICE: &str = "common practice, no source";
 const ELECTRICAL: &str = "electrical truth table (basic circuit logic)";
 
 use Symptom::{
-    AboveSetPoint, AirSplit, CondenserSplit, DrierDrop, EvaporatorTd, Subcooling, Superheat,
+    AboveSetPoint, AirSplit, CondenserRise, CondenserSplit, DrierDrop, Efficiency, EvaporatorTd,
+    RunningCurrent, Subcooling, Superheat,
 };
 
 /// What a sound refrigerant side shows.
@@ -63,6 +78,7 @@ const SOUND_SIGNS: &[(Seen, f64)] = &[
     (Seen::ClearGlass, 0.95),
     (Seen::PartialFrost, 0.03),
     (Seen::HeavyIce, 0.02),
+    (Seen::StoppedWhileCalled, 0.02),
 ];
 
 /// A cause of the refrigerant cycle or the air.
@@ -77,6 +93,8 @@ const fn cycle(
     Hypothesis {
         fault: Some(fault),
         name,
+        kind: Kind::Cycle,
+        considered: Considered::Always,
         prior,
         shifts,
         signs,
@@ -86,19 +104,36 @@ const fn cycle(
 }
 
 /// A cause that a finding tells; the cycle is as healthy as it would be without it.
-const fn electrical(
+const fn told(
     fault: Fault,
     name: &'static str,
-    told_by: &'static [&'static str],
+    signs: &'static [(Seen, f64)],
+    told_by: &'static [(&'static str, f64)],
 ) -> Hypothesis {
     Hypothesis {
         fault: Some(fault),
         name,
+        kind: Kind::Beside,
+        considered: Considered::WhenTold,
         prior: 0.02,
         shifts: &[],
-        signs: SOUND_SIGNS,
+        signs,
         told_by,
         source: ELECTRICAL,
+    }
+}
+
+/// A cause for which a compressor stands although it is called.
+const fn stops(
+    fault: Fault,
+    name: &'static str,
+    phases: Option<u8>,
+    signs: &'static [(Seen, f64)],
+    told_by: &'static [(&'static str, f64)],
+) -> Hypothesis {
+    Hypothesis {
+        considered: Considered::WhenStopped(phases),
+        ..told(fault, name, signs, told_by)
     }
 }
 
@@ -107,6 +142,8 @@ pub static HYPOTHESES: &[Hypothesis] = &[
     Hypothesis {
         fault: None,
         name: "no fault in the readings",
+        kind: Kind::Sound,
+        considered: Considered::Always,
         prior: 0.5,
         shifts: &[],
         signs: SOUND_SIGNS,
@@ -124,6 +161,7 @@ pub static HYPOTHESES: &[Hypothesis] = &[
             (CondenserSplit, [-4.0, -4.0, -4.0]),
             (AirSplit, [-0.25, -0.25, -0.25]),
             (AboveSetPoint, [8.0, 8.0, 8.0]),
+            (RunningCurrent, [-0.15, -0.15, -0.15]),
         ],
         &[
             (Seen::Bubbles, 0.8),
@@ -132,19 +170,24 @@ pub static HYPOTHESES: &[Hypothesis] = &[
         ],
         RULES,
     ),
-    cycle(
-        Fault::Overcharge,
-        "overcharge",
-        0.04,
-        &[
-            (EvaporatorTd, [0.0, 0.0, -1.0]),
-            (Superheat, [0.0, 0.0, -8.0]),
-            (Subcooling, [10.0, 10.0, 10.0]),
-            (CondenserSplit, [5.0, 5.0, 5.0]),
-        ],
-        &[(Seen::ClearGlass, 0.95), (Seen::FrostToCompressor, 0.15)],
-        PRACTICE,
-    ),
+    Hypothesis {
+        told_by: &[("RB381", 1.5), ("RB382", 1.5), ("RB312", 1.0)],
+        ..cycle(
+            Fault::Overcharge,
+            "overcharge",
+            0.04,
+            &[
+                (EvaporatorTd, [0.0, 0.0, -1.0]),
+                (Superheat, [0.0, 0.0, -8.0]),
+                (Subcooling, [10.0, 10.0, 10.0]),
+                (CondenserSplit, [5.0, 5.0, 5.0]),
+                (CondenserRise, [-0.12, -0.12, -0.12]),
+                (RunningCurrent, [0.08, 0.08, 0.08]),
+            ],
+            &[(Seen::ClearGlass, 0.95), (Seen::FrostToCompressor, 0.15)],
+            PRACTICE,
+        )
+    },
     cycle(
         Fault::CondenserAirflow,
         "condenser airflow",
@@ -156,6 +199,8 @@ pub static HYPOTHESES: &[Hypothesis] = &[
             (CondenserSplit, [18.0, 18.0, 18.0]),
             (AirSplit, [-0.1, -0.1, -0.1]),
             (AboveSetPoint, [3.0, 3.0, 3.0]),
+            (CondenserRise, [0.05, 0.05, 0.05]),
+            (RunningCurrent, [0.2, 0.2, 0.2]),
         ],
         &[(Seen::ClearGlass, 0.9), (Seen::DirtyCondenser, 0.6)],
         RULES,
@@ -171,6 +216,7 @@ pub static HYPOTHESES: &[Hypothesis] = &[
             (CondenserSplit, [28.0, 28.0, 28.0]),
             (AirSplit, [-0.15, -0.15, -0.15]),
             (AboveSetPoint, [4.0, 4.0, 4.0]),
+            (RunningCurrent, [0.3, 0.3, 0.3]),
         ],
         &[
             (Seen::ClearGlass, 0.9),
@@ -179,66 +225,78 @@ pub static HYPOTHESES: &[Hypothesis] = &[
         ],
         PRACTICE,
     ),
-    cycle(
-        Fault::FanFailed,
-        "evaporator fan stopped",
-        0.02,
-        &[
-            (EvaporatorTd, [14.0, 14.0, 10.0]),
-            (Superheat, [-4.0, -4.0, -8.0]),
-            (Subcooling, [0.0, 0.0, -1.5]),
-            (CondenserSplit, [-4.0, -4.0, -4.0]),
-            (AirSplit, [1.0, 1.0, 0.8]),
-            (AboveSetPoint, [8.0, 8.0, 8.0]),
-        ],
-        &[
-            (Seen::ClearGlass, 0.95),
-            (Seen::HeavyIce, 0.4),
-            (Seen::PartialFrost, 0.3),
-            (Seen::EvaporatorFanStopped, 0.95),
-            (Seen::CondenserFanTurning, 0.98),
-        ],
-        PRACTICE,
-    ),
-    cycle(
-        Fault::EvaporatorAirflow,
-        "evaporator airflow",
-        0.05,
-        &[
-            (EvaporatorTd, [10.0, 10.0, 7.0]),
-            (Superheat, [-2.0, -2.0, -8.0]),
-            (Subcooling, [0.0, 0.0, -1.5]),
-            (CondenserSplit, [-3.0, -3.0, -3.0]),
-            (AirSplit, [0.8, 0.8, 0.5]),
-            (AboveSetPoint, [4.0, 4.0, 4.0]),
-        ],
-        &[
-            (Seen::ClearGlass, 0.95),
-            (Seen::HeavyIce, 0.3),
-            (Seen::PartialFrost, 0.3),
-            (Seen::DirtyEvaporator, 0.5),
-        ],
-        RULES,
-    ),
-    cycle(
-        Fault::IcedCoil,
-        "iced coil, defrost not clearing it",
-        0.06,
-        &[
-            (EvaporatorTd, [13.0, 13.0, 10.0]),
-            (Superheat, [-2.0, -2.0, -8.0]),
-            (Subcooling, [-0.5, -0.5, -1.0]),
-            (CondenserSplit, [-4.0, -4.0, -4.0]),
-            (AirSplit, [0.8, 0.8, 0.8]),
-            (AboveSetPoint, [6.0, 6.0, 6.0]),
-        ],
-        &[
-            (Seen::ClearGlass, 0.95),
-            (Seen::HeavyIce, 0.9),
-            (Seen::PartialFrost, 0.08),
-        ],
-        PRACTICE,
-    ),
+    Hypothesis {
+        told_by: &[("RB381", 1.5), ("RB382", 1.5), ("RB312", 1.0)],
+        ..cycle(
+            Fault::FanFailed,
+            "evaporator fan stopped",
+            0.02,
+            &[
+                (EvaporatorTd, [14.0, 14.0, 10.0]),
+                (Superheat, [-4.0, -4.0, -8.0]),
+                (Subcooling, [0.0, 0.0, -1.5]),
+                (CondenserSplit, [-4.0, -4.0, -4.0]),
+                (AirSplit, [1.0, 1.0, 0.8]),
+                (AboveSetPoint, [8.0, 8.0, 8.0]),
+                (RunningCurrent, [-0.12, -0.12, -0.12]),
+            ],
+            &[
+                (Seen::ClearGlass, 0.95),
+                (Seen::HeavyIce, 0.4),
+                (Seen::PartialFrost, 0.3),
+                (Seen::EvaporatorFanStopped, 0.95),
+                (Seen::CondenserFanTurning, 0.98),
+            ],
+            PRACTICE,
+        )
+    },
+    Hypothesis {
+        told_by: &[("RB381", 1.5), ("RB382", 1.5), ("RB312", 1.0)],
+        ..cycle(
+            Fault::EvaporatorAirflow,
+            "evaporator airflow",
+            0.05,
+            &[
+                (EvaporatorTd, [10.0, 10.0, 7.0]),
+                (Superheat, [-2.0, -2.0, -8.0]),
+                (Subcooling, [0.0, 0.0, -1.5]),
+                (CondenserSplit, [-3.0, -3.0, -3.0]),
+                (AirSplit, [0.8, 0.8, 0.5]),
+                (AboveSetPoint, [4.0, 4.0, 4.0]),
+                (RunningCurrent, [-0.1, -0.1, -0.1]),
+            ],
+            &[
+                (Seen::ClearGlass, 0.95),
+                (Seen::HeavyIce, 0.3),
+                (Seen::PartialFrost, 0.3),
+                (Seen::DirtyEvaporator, 0.5),
+            ],
+            RULES,
+        )
+    },
+    Hypothesis {
+        told_by: &[("RB381", 1.5), ("RB382", 1.5), ("RB312", 1.0)],
+        ..cycle(
+            Fault::IcedCoil,
+            "iced coil, defrost not clearing it",
+            0.06,
+            &[
+                (EvaporatorTd, [13.0, 13.0, 10.0]),
+                (Superheat, [-2.0, -2.0, -8.0]),
+                (Subcooling, [-0.5, -0.5, -1.0]),
+                (CondenserSplit, [-4.0, -4.0, -4.0]),
+                (AirSplit, [0.8, 0.8, 0.8]),
+                (AboveSetPoint, [6.0, 6.0, 6.0]),
+                (RunningCurrent, [-0.1, -0.1, -0.1]),
+            ],
+            &[
+                (Seen::ClearGlass, 0.95),
+                (Seen::HeavyIce, 0.9),
+                (Seen::PartialFrost, 0.08),
+            ],
+            PRACTICE,
+        )
+    },
     cycle(
         Fault::LiquidLineRestriction,
         "liquid-line restriction",
@@ -251,6 +309,7 @@ pub static HYPOTHESES: &[Hypothesis] = &[
             (AirSplit, [-0.3, -0.3, -0.3]),
             (DrierDrop, [7.0, 7.0, 9.0]),
             (AboveSetPoint, [8.0, 8.0, 8.0]),
+            (RunningCurrent, [-0.15, -0.15, -0.15]),
         ],
         &[
             (Seen::Bubbles, 0.8),
@@ -270,25 +329,31 @@ pub static HYPOTHESES: &[Hypothesis] = &[
             (CondenserSplit, [-3.0, -3.0, -3.0]),
             (AirSplit, [-0.3, -0.3, -0.3]),
             (AboveSetPoint, [8.0, 8.0, 8.0]),
+            (RunningCurrent, [-0.12, -0.12, -0.12]),
         ],
         &[(Seen::ClearGlass, 0.95), (Seen::PartialFrost, 0.6)],
         PRACTICE,
     ),
-    cycle(
-        Fault::MeteringOverfeed,
-        "metering device feeding too much",
-        0.03,
-        &[
-            (EvaporatorTd, [-3.0, -3.0, -4.0]),
-            (Superheat, [-8.0, -8.0, -15.0]),
-            (Subcooling, [0.0, -6.0, -6.0]),
-            (CondenserSplit, [0.0, -1.0, 0.0]),
-            (AirSplit, [-0.1, -0.1, -0.1]),
-            (AboveSetPoint, [1.0, 1.0, 1.0]),
-        ],
-        &[(Seen::ClearGlass, 0.95), (Seen::FrostToCompressor, 0.6)],
-        PRACTICE,
-    ),
+    Hypothesis {
+        told_by: &[("RB381", 3.0), ("RB382", 3.0), ("RB312", 2.0)],
+        ..cycle(
+            Fault::MeteringOverfeed,
+            "metering device feeding too much",
+            0.03,
+            &[
+                (EvaporatorTd, [-3.0, -3.0, -4.0]),
+                (Superheat, [-8.0, -8.0, -15.0]),
+                (Subcooling, [0.0, -6.0, -6.0]),
+                (CondenserSplit, [0.0, -1.0, 0.0]),
+                (AirSplit, [-0.1, -0.1, -0.1]),
+                (AboveSetPoint, [1.0, 1.0, 1.0]),
+                (Efficiency, [0.1, 0.1, 0.1]),
+                (RunningCurrent, [0.05, 0.05, 0.05]),
+            ],
+            &[(Seen::ClearGlass, 0.95), (Seen::FrostToCompressor, 0.6)],
+            PRACTICE,
+        )
+    },
     cycle(
         Fault::CompressorWeak,
         "compressor not pumping",
@@ -300,6 +365,8 @@ pub static HYPOTHESES: &[Hypothesis] = &[
             (CondenserSplit, [-4.0, -4.0, -4.0]),
             (AirSplit, [-0.3, -0.3, -0.3]),
             (AboveSetPoint, [8.0, 8.0, 8.0]),
+            (Efficiency, [-0.18, -0.18, -0.18]),
+            (RunningCurrent, [-0.15, -0.15, -0.15]),
         ],
         &[(Seen::ClearGlass, 0.9)],
         RULES,
@@ -313,6 +380,8 @@ pub static HYPOTHESES: &[Hypothesis] = &[
             (Superheat, [-0.5, -0.5, -8.0]),
             (Subcooling, [9.0, 9.0, 9.0]),
             (CondenserSplit, [10.0, 10.0, 10.0]),
+            (CondenserRise, [-0.22, -0.22, -0.22]),
+            (RunningCurrent, [0.12, 0.12, 0.12]),
         ],
         &[(Seen::ClearGlass, 0.9)],
         PRACTICE,
@@ -328,20 +397,168 @@ pub static HYPOTHESES: &[Hypothesis] = &[
             (CondenserSplit, [3.0, 2.0, 2.0]),
             (AirSplit, [0.2, 0.1, 0.1]),
             (AboveSetPoint, [14.0, 8.0, 14.0]),
+            (RunningCurrent, [0.1, 0.1, 0.1]),
         ],
         &[(Seen::ClearGlass, 0.9), (Seen::PartialFrost, 0.3)],
         PRACTICE,
     ),
-    electrical(Fault::ContactsClosed, "contacts held closed", &["RB401"]),
-    electrical(
+    cycle(
+        Fault::LowLoad,
+        "low load, little heat to take up",
+        0.015,
+        &[
+            (EvaporatorTd, [-4.0, -4.0, -4.0]),
+            (Superheat, [-1.0, -1.0, -6.0]),
+            (Subcooling, [0.0, 0.0, 1.0]),
+            (CondenserSplit, [-5.0, -5.0, -5.0]),
+            (AirSplit, [-0.35, -0.35, -0.35]),
+            (AboveSetPoint, [-4.0, -4.0, -4.0]),
+            (RunningCurrent, [-0.12, -0.12, -0.12]),
+        ],
+        &[(Seen::ClearGlass, 0.95)],
+        PRACTICE,
+    ),
+    Hypothesis {
+        considered: Considered::WhenTold,
+        told_by: &[("RB381", 3.0), ("RB382", 3.0), ("RB312", 2.0)],
+        ..cycle(
+            Fault::Floodback,
+            "liquid returning to the compressor",
+            0.01,
+            &[
+                (EvaporatorTd, [0.0, 0.0, -1.0]),
+                (Superheat, [-7.0, -7.0, -9.0]),
+                (Efficiency, [0.2, 0.2, 0.2]),
+            ],
+            &[(Seen::ClearGlass, 0.95), (Seen::FrostToCompressor, 0.7)],
+            PRACTICE,
+        )
+    },
+    Hypothesis {
+        fault: Some(Fault::OtherRefrigerant),
+        name: "another refrigerant than the note says",
+        kind: Kind::OtherRefrigerant,
+        considered: Considered::Always,
+        prior: 0.008,
+        shifts: &[],
+        signs: SOUND_SIGNS,
+        told_by: &[],
+        source: "saturation of the refrigerants in common use; prior: common practice, no source",
+    },
+    told(
+        Fault::DefrostNotStarting,
+        "defrost not starting or not heating",
+        &[(Seen::HeavyIce, 0.7), (Seen::ClearGlass, 0.95)],
+        &[("RB371", 4.0), ("RB409", 4.0), ("RB375", 2.0)],
+    ),
+    told(
+        Fault::DefrostNotEnding,
+        "defrost not ending, or heat while cooling",
+        SOUND_SIGNS,
+        &[("RB372", 5.0), ("RB373", 4.0), ("RB410", 5.0)],
+    ),
+    told(
+        Fault::ContactsClosed,
+        "contacts held closed",
+        SOUND_SIGNS,
+        &[("RB401", 7.0)],
+    ),
+    stops(
         Fault::ContactsOpen,
         "contact open or contactor not pulling in",
-        &["RB402", "RB403"],
+        None,
+        &[
+            (Seen::ClearGlass, 0.95),
+            (Seen::StoppedWhileCalled, 0.95),
+            (Seen::CoilLive, 0.9),
+            (Seen::LegsLive, 0.05),
+        ],
+        &[("RB402", 7.0), ("RB403", 7.0)],
     ),
-    electrical(Fault::OpenHeater, "open heater", &["RB408"]),
-    electrical(Fault::SinglePhasing, "single phasing", &["RB412", "RB423"]),
-    electrical(Fault::VoltageUnbalance, "voltage unbalance", &["RB413"]),
-    electrical(Fault::WeakCapacitor, "weak capacitor", &["RB417"]),
+    told(
+        Fault::OpenHeater,
+        "open heater",
+        SOUND_SIGNS,
+        &[("RB408", 7.0)],
+    ),
+    stops(
+        Fault::SinglePhasing,
+        "single phasing",
+        Some(3),
+        &[
+            (Seen::ClearGlass, 0.95),
+            (Seen::StoppedWhileCalled, 0.8),
+            (Seen::MotorHums, 0.6),
+            (Seen::CoilLive, 0.9),
+            (Seen::LegsLive, 0.05),
+            (Seen::LineComplete, 0.35),
+        ],
+        &[("RB412", 7.0), ("RB423", 7.0)],
+    ),
+    told(
+        Fault::VoltageUnbalance,
+        "voltage unbalance",
+        SOUND_SIGNS,
+        &[("RB413", 7.0)],
+    ),
+    stops(
+        Fault::WeakCapacitor,
+        "weak capacitor",
+        Some(1),
+        &[
+            (Seen::ClearGlass, 0.95),
+            (Seen::StoppedWhileCalled, 0.7),
+            (Seen::MotorHums, 0.6),
+            (Seen::CoilLive, 0.9),
+            (Seen::LegsLive, 0.95),
+            (Seen::CapacitorLow, 0.9),
+        ],
+        &[("RB417", 7.0), ("RB386", 1.0)],
+    ),
+    stops(
+        Fault::OpenWinding,
+        "motor winding or its overload open",
+        None,
+        &[
+            (Seen::ClearGlass, 0.95),
+            (Seen::StoppedWhileCalled, 0.98),
+            (Seen::CoilLive, 0.9),
+            (Seen::LegsLive, 0.93),
+        ],
+        &[("RB404", 6.0), ("RB385", 6.0)],
+    ),
+    stops(
+        Fault::StalledMotor,
+        "compressor motor stalled",
+        None,
+        &[
+            (Seen::ClearGlass, 0.95),
+            (Seen::StoppedWhileCalled, 0.95),
+            (Seen::MotorHums, 0.7),
+            (Seen::CoilLive, 0.9),
+            (Seen::LegsLive, 0.95),
+        ],
+        &[("RB386", 4.0)],
+    ),
+    stops(
+        Fault::ControlFault,
+        "control, safety or sensor",
+        None,
+        &[
+            (Seen::ClearGlass, 0.95),
+            (Seen::StoppedWhileCalled, 0.8),
+            (Seen::CoilLive, 0.06),
+            (Seen::LegsLive, 0.04),
+        ],
+        &[
+            ("RB391", 3.0),
+            ("RB392", 4.0),
+            ("RB393", 4.0),
+            ("RB405", 5.0),
+            ("RB406", 7.0),
+            ("RB407", 6.0),
+        ],
+    ),
 ];
 
 impl Hypothesis {
@@ -366,13 +583,16 @@ impl Hypothesis {
     /// The chance of seeing a sign under it.
     pub fn chance(&self, seen: Seen) -> f64 {
         let listed = self.signs.iter().find(|(listed, _)| *listed == seen);
-        match (listed, seen) {
+        match (listed, seen.opposite()) {
             (Some((_, chance)), _) => *chance,
-            // A fan that is not the fault turns.
-            (None, Seen::CondenserFanTurning) => 1.0 - self.chance(Seen::CondenserFanStopped),
-            (None, Seen::EvaporatorFanTurning) => 1.0 - self.chance(Seen::EvaporatorFanStopped),
-            (None, Seen::CondenserFanStopped | Seen::EvaporatorFanStopped) => STOPPED,
-            (None, _) => STRAY,
+            (None, Some(other)) => 1.0 - self.chance(other),
+            (None, None) => seen.stray(),
         }
+    }
+
+    /// The log of the odds a rule's finding gives it; `None` when the rule does not tell it.
+    pub fn told(&self, code: &str) -> Option<f64> {
+        let row = self.told_by.iter().find(|(rule, _)| *rule == code);
+        row.map(|(_, odds)| *odds)
     }
 }

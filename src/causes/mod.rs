@@ -2,26 +2,28 @@
 //! against each, and the next reading worth taking.
 //!
 //! The causes and what they do to a unit are data ([`hypothesis`]); expectations come from the note
-//! or from the kind of unit ([`expected`]); [`score`] puts them together. One reading never makes a
+//! or from the kind of unit ([`crate::expectation`]); [`score`] puts them together. One reading never makes a
 //! cause certain, and what was not measured speaks for nothing. The technician's own conclusion
 //! stands above all this: the ranking is for the diagnosis note, not for the customer.
 
-mod expected;
 pub mod hypothesis;
 mod next;
+mod observe;
+pub mod other_refrigerant;
 pub mod score;
 pub mod symptom;
 
 pub use next::NextReading;
 
-use crate::derive::Input;
+use crate::derive::{Energy, Input};
+use crate::expectation::feed;
 use crate::findings::{Case, Findings};
-use crate::model::{EntryKind, Job, Reading};
+use crate::model::{Job, Reading};
 use crate::quantity::{Display, TemperatureDifference};
-use crate::vocabulary::{Point, Sign, State};
-use hypothesis::{Feed, HYPOTHESES, Hypothesis};
+use hypothesis::{Feed, HYPOTHESES, Hypothesis, Kind};
+use observe::At;
 use score::Observed;
-use symptom::{Measured, Seen, SeenSign, Symptom, Telling};
+use symptom::{Measured, Symptom};
 
 /// Probabilities from which on a cause is called so. Common practice, no source.
 const FITS_WELL: f64 = 0.6;
@@ -107,6 +109,8 @@ pub struct Ranked {
     pub against: Vec<Evidence>,
     /// Symptoms that would speak and were not measured.
     pub missing: Vec<&'static str>,
+    /// Which refrigerant the pressures fit, for a cause that says it is another.
+    pub fits: Option<&'static str>,
 }
 
 /// The causes at one moment.
@@ -214,7 +218,7 @@ impl Causes {
 }
 
 /// Ranks the causes of a job.
-pub fn rank(case: &Case<'_>, findings: &Findings) -> Causes {
+pub fn rank(case: &Case<'_>, energy: &Energy, findings: &Findings) -> Causes {
     let repairs: Vec<u32> = case
         .job
         .entries()
@@ -223,14 +227,17 @@ pub fn rank(case: &Case<'_>, findings: &Findings) -> Causes {
         .collect();
     let (first, last) = (repairs.first().copied(), repairs.last().copied());
     Causes {
-        found: best(case, findings, |r| first.is_none_or(|at| r.span.start < at)),
-        after: last.and_then(|last| best(case, findings, |r| r.span.start > last)),
+        found: best(case, energy, findings, |r| {
+            first.is_none_or(|at| r.span.start < at)
+        }),
+        after: last.and_then(|last| best(case, energy, findings, |r| r.span.start > last)),
     }
 }
 
 /// The ranking of the moment that tells most, the later of equals.
 fn best(
     case: &Case<'_>,
+    energy: &Energy,
     findings: &Findings,
     wanted: impl Fn(&Reading) -> bool,
 ) -> Option<Ranking> {
@@ -241,7 +248,15 @@ fn best(
             moments.push(moment);
         }
     }
-    let observed = |&(visit, phase): &(usize, u32)| observe(case, findings, visit, phase);
+    let observed = |&(visit, phase): &(usize, u32)| {
+        let at = At {
+            case,
+            energy,
+            visit,
+            phase,
+        };
+        at.observe(findings)
+    };
     let ((visit, phase), observed) = moments
         .iter()
         .map(|moment| (*moment, observed(moment)))
@@ -250,7 +265,7 @@ fn best(
 }
 
 fn ranking(job: &Job, visit: usize, phase: u32, observed: Observed) -> Ranking {
-    let feed = expected::feed(&job.unit);
+    let feed = feed(&job.unit);
     let posterior = score::posterior(&observed, feed);
     let evidence = evidence(&observed, &posterior, feed, job.display);
     let mut causes: Vec<Ranked> = (0..HYPOTHESES.len())
@@ -290,8 +305,8 @@ fn evidence(
         };
         (evidence, score::weights(&logs, posterior))
     };
-    let measured = observed.measured.iter().map(|measured| {
-        let logs = score::of_measured(measured, feed);
+    let measured = observed.measured.iter().enumerate().map(|(i, measured)| {
+        let logs = score::of_measured(observed, i, feed);
         piece(words(measured, display), &measured.inputs, logs)
     });
     let signs = observed.signs.iter().map(|sign| {
@@ -300,7 +315,7 @@ fn evidence(
         piece(text, inputs, score::of_sign(sign))
     });
     let telling = observed.telling.iter().map(|telling| {
-        let text = format!("finding {}", telling.code);
+        let text = format!("{} ({})", telling.text, telling.code);
         piece(text, &telling.inputs, score::of_telling(telling))
     });
     measured.chain(signs).chain(telling).collect()
@@ -345,6 +360,9 @@ fn ranked(
         for_it,
         against,
         missing,
+        fits: (hypothesis.kind == Kind::OtherRefrigerant)
+            .then(|| score::best_other(observed, feed))
+            .flatten(),
     }
 }
 
@@ -356,108 +374,24 @@ fn spread(measured: &Measured) -> f64 {
 pub fn words(measured: &Measured, display: Display) -> String {
     let value = value_words(measured, display);
     let name = measured.symptom.name();
-    if measured.symptom == Symptom::AirSplit {
-        return format!("{name} {value}");
-    }
-    let expected = TemperatureDifference::from_fahrenheit(measured.expected);
-    format!("{name} {value}, expected {}", display.difference(expected))
-}
-
-/// `31.0 F`, or the share of what was expected.
-pub fn value_words(measured: &Measured, display: Display) -> String {
-    if measured.symptom == Symptom::AirSplit {
-        return format!("{:.0} % of expected", 100.0 * measured.value);
-    }
-    display.difference(TemperatureDifference::from_fahrenheit(measured.value))
-}
-
-fn observe(case: &Case<'_>, findings: &Findings, visit: usize, phase: u32) -> Observed {
-    let mut signs = Vec::new();
-    let states = [
-        (Point::SightGlass, State::Bubbles, Seen::Bubbles),
-        (Point::SightGlass, State::Clear, Seen::ClearGlass),
-        (Point::Coil, State::Iced, Seen::HeavyIce),
-        (Point::CondenserCoil, State::Dirty, Seen::DirtyCondenser),
-        (Point::Coil, State::Dirty, Seen::DirtyEvaporator),
-        (Point::CondenserFan, State::Off, Seen::CondenserFanStopped),
-        (Point::CondenserFan, State::On, Seen::CondenserFanTurning),
-        (Point::EvapFan, State::Off, Seen::EvaporatorFanStopped),
-        (Point::EvapFan, State::On, Seen::EvaporatorFanTurning),
-    ];
-    for (point, state, seen) in states {
-        let is_here = |r: &&Reading| r.visit == visit && r.phase == phase;
-        if let Some(reading) = case.bench.at(point).filter(is_here).last()
-            && reading.seen() == Some(state)
-        {
-            signs.push(SeenSign {
-                seen,
-                input: Input::of(reading),
-            });
+    let expected = match measured.symptom {
+        Symptom::AirSplit => return format!("{name} {value}"),
+        Symptom::CondenserRise | Symptom::Efficiency | Symptom::RunningCurrent => {
+            format!("{:.0} %", 100.0 * measured.expected)
         }
-    }
-    for (visited, entry) in case.job.entries() {
-        if visited != visit || entry.phase != phase {
-            continue;
-        }
-        for (sign, seen) in [
-            (Sign::HeavyIce, Seen::HeavyIce),
-            (Sign::PartialFrost, Seen::PartialFrost),
-            (Sign::Bubbles, Seen::Bubbles),
-            (Sign::FrostToCompressor, Seen::FrostToCompressor),
-            (Sign::DirtyCondenser, Seen::DirtyCondenser),
-            (Sign::DirtyEvaporator, Seen::DirtyEvaporator),
-        ] {
-            let is_new = !signs.iter().any(|s: &SeenSign| s.seen == seen);
-            let seen_here = matches!(&entry.kind, EntryKind::Observation { signs, .. } if signs.contains(&sign));
-            if is_new && seen_here {
-                signs.push(SeenSign {
-                    seen,
-                    input: Input {
-                        name: "seen:".to_owned(),
-                        text: sign.name().to_owned(),
-                        line: entry.line,
-                        span: entry.span,
-                    },
-                });
-            }
-        }
-    }
-    let is_running = !case
-        .bench
-        .at(Point::Compressor)
-        .any(|r| r.visit == visit && r.phase == phase && r.seen() == Some(State::Off));
-    Observed {
-        measured: match is_running {
-            true => expected::measure(case, visit, phase),
-            false => Vec::new(),
-        },
-        signs,
-        telling: telling(case, findings, visit, phase),
-    }
-}
-
-/// Findings of that moment that tell a fault.
-fn telling(case: &Case<'_>, findings: &Findings, visit: usize, phase: u32) -> Vec<Telling> {
-    let is_of_the_moment = |input: &Input| {
-        case.job
-            .readings()
-            .any(|r| r.span == input.span && r.visit == visit && r.phase == phase)
+        _ => display.difference(TemperatureDifference::from_fahrenheit(measured.expected)),
     };
-    let mut out: Vec<Telling> = Vec::new();
-    for finding in &findings.found {
-        let code = finding.rule.code.id;
-        let told = HYPOTHESES.iter().find(|h| h.told_by.contains(&code));
-        let Some(fault) = told.and_then(|h| h.fault) else {
-            continue;
-        };
-        let is_new = !out.iter().any(|t| t.fault == fault);
-        if is_new && finding.evidence.iter().any(is_of_the_moment) {
-            out.push(Telling {
-                code,
-                fault,
-                inputs: finding.evidence.clone(),
-            });
-        }
+    format!("{name} {value}, expected {expected}")
+}
+
+/// `31.0 F`, or the share of what it is counted against.
+pub fn value_words(measured: &Measured, display: Display) -> String {
+    let percent = 100.0 * measured.value;
+    match measured.symptom {
+        Symptom::AirSplit => format!("{percent:.0} % of expected"),
+        Symptom::CondenserRise => format!("{percent:.0} % of the split"),
+        Symptom::Efficiency => format!("{percent:.0} %"),
+        Symptom::RunningCurrent => format!("{percent:.0} % of rated"),
+        _ => display.difference(TemperatureDifference::from_fahrenheit(measured.value)),
     }
-    out
 }

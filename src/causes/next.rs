@@ -3,7 +3,7 @@
 
 use super::hypothesis::{Feed, HYPOTHESES, Hypothesis};
 use super::score::Observed;
-use super::symptom::{Seen, Symptom};
+use super::symptom::{Seen, SeenSign, Symptom};
 
 /// A reading proposed.
 #[derive(Debug, Clone, PartialEq)]
@@ -16,6 +16,8 @@ pub struct NextReading {
     pub information: f64,
     /// Minutes it takes.
     pub minutes: f64,
+    /// Minutes of other work that its risk is worth.
+    pub risk: f64,
     /// The caution that belongs to it.
     pub caution: &'static str,
     /// What a high and a low value would speak for.
@@ -26,90 +28,158 @@ pub struct NextReading {
     pub is_look: bool,
 }
 
-/// Symptom, what to read, minutes, caution. Common practice, no source.
-type Effort = (Symptom, &'static str, f64, &'static str);
+/// Something to read: what, minutes it takes, minutes of other work that its risk is worth, caution.
+/// Common practice, no source.
+struct Effort {
+    what: &'static str,
+    minutes: f64,
+    risk: f64,
+    caution: &'static str,
+}
 
+const fn effort(what: &'static str, minutes: f64, risk: f64, caution: &'static str) -> Effort {
+    Effort {
+        what,
+        minutes,
+        risk,
+        caution,
+    }
+}
+
+const USUAL: &str = "None beyond the usual.";
 const CLAMP: &str = "Keep leads and sleeves clear of moving fans.";
 const GAUGES: &str = "Gloves and goggles at the ports: liquid refrigerant freezes skin and eyes.";
+const HOT: &str = "A discharge line burns skin: clamp it with the unit off, or with gloves.";
+const FANS: &str = "Look only: a fan may start by itself.";
+const PANEL: &str = "Live panel: rated meter and gear, one hand, and your local code; the clamp goes round one conductor only.";
+const CAPACITOR: &str = "Lock out and prove dead first, short the capacitor through a resistor and confirm zero volts before a lead comes off.";
 
-const EFFORTS: &[Effort] = &[
+const EFFORTS: &[(Symptom, Effort)] = &[
     (
         Symptom::AirSplit,
-        "return and supply air temperature",
-        2.0,
-        CLAMP,
+        effort("return and supply air temperature", 2.0, 0.0, CLAMP),
     ),
     (
         Symptom::DrierDrop,
-        "liquid line temperature before and after the drier",
-        2.0,
-        CLAMP,
+        effort(
+            "liquid line temperature before and after the drier",
+            2.0,
+            0.0,
+            CLAMP,
+        ),
     ),
     (
         Symptom::AboveSetPoint,
-        "box temperature",
-        1.0,
-        "None beyond the usual.",
+        effort("box temperature", 1.0, 0.0, USUAL),
+    ),
+    (
+        Symptom::CondenserRise,
+        effort("air onto and off the condenser", 2.0, 0.0, CLAMP),
     ),
     (
         Symptom::CondenserSplit,
-        "discharge pressure and air onto the condenser",
-        4.0,
-        GAUGES,
+        effort(
+            "discharge pressure and air onto the condenser",
+            4.0,
+            1.0,
+            GAUGES,
+        ),
     ),
     (
         Symptom::Subcooling,
-        "liquid pressure and liquid line temperature",
-        4.0,
-        GAUGES,
+        effort(
+            "liquid pressure and liquid line temperature",
+            4.0,
+            1.0,
+            GAUGES,
+        ),
     ),
     (
         Symptom::Superheat,
-        "suction pressure and suction line temperature at the coil",
-        5.0,
-        GAUGES,
+        effort(
+            "suction pressure and suction line temperature at the coil",
+            5.0,
+            1.0,
+            GAUGES,
+        ),
     ),
     (
         Symptom::EvaporatorTd,
-        "suction pressure and air onto the coil",
-        4.0,
-        GAUGES,
+        effort("suction pressure and air onto the coil", 4.0, 1.0, GAUGES),
+    ),
+    (
+        Symptom::Efficiency,
+        effort(
+            "discharge line and compressor inlet temperature",
+            3.0,
+            1.0,
+            HOT,
+        ),
+    ),
+    (
+        Symptom::RunningCurrent,
+        effort("compressor current, every leg", 3.0, 3.0, PANEL),
     ),
 ];
 
-/// Sign, its opposite, what to look at, minutes, caution. Common practice, no source.
-type Look = (Seen, Seen, &'static str, f64, &'static str);
-
-const FANS: &str = "Look only: a fan may start by itself.";
+/// Sign, its opposite, what to look at. Common practice, no source.
+type Look = (Seen, Seen, Effort);
 
 const LOOKS: &[Look] = &[
     (
         Seen::CondenserFanStopped,
         Seen::CondenserFanTurning,
-        "whether the condenser fan turns",
-        1.0,
-        FANS,
+        effort("whether the condenser fan turns", 1.0, 0.0, FANS),
     ),
     (
         Seen::EvaporatorFanStopped,
         Seen::EvaporatorFanTurning,
-        "whether the evaporator fan turns",
-        1.0,
-        FANS,
+        effort("whether the evaporator fan turns", 1.0, 0.0, FANS),
     ),
     (
         Seen::Bubbles,
         Seen::ClearGlass,
-        "the sight glass",
-        1.0,
-        "None beyond the usual.",
+        effort("the sight glass", 1.0, 0.0, USUAL),
     ),
     (
         Seen::HeavyIce,
         Seen::PartialFrost,
-        "how the coil is frosted",
-        3.0,
-        FANS,
+        effort("how the coil is frosted", 3.0, 0.0, FANS),
+    ),
+    (
+        Seen::MotorHums,
+        Seen::MotorHums,
+        effort(
+            "whether the compressor hums when it is called",
+            1.0,
+            0.0,
+            USUAL,
+        ),
+    ),
+    (
+        Seen::CoilLive,
+        Seen::CoilDead,
+        effort(
+            "voltage at the contactor coil while called",
+            3.0,
+            4.0,
+            PANEL,
+        ),
+    ),
+    (
+        Seen::LegsLive,
+        Seen::LegDead,
+        effort("voltage behind the contactor, every leg", 3.0, 4.0, PANEL),
+    ),
+    (
+        Seen::LineComplete,
+        Seen::LineLegDead,
+        effort("voltage of the supply, every leg", 3.0, 4.0, PANEL),
+    ),
+    (
+        Seen::CapacitorLow,
+        Seen::CapacitorSound,
+        effort("the run capacitor, disconnected", 6.0, 4.0, CAPACITOR),
     ),
 ];
 
@@ -122,17 +192,20 @@ const OPEN: f64 = 0.02;
 
 /// The best of the readings not yet taken; `None` when nothing would tell much.
 pub(super) fn reading(observed: &Observed, posterior: &[f64], feed: Feed) -> Option<NextReading> {
+    // A compressor that stands has no cycle to read.
     let readings = EFFORTS
         .iter()
-        .filter(|(symptom, ..)| !observed.measured.iter().any(|m| m.symptom == *symptom))
-        .map(|&(symptom, what, minutes, caution)| {
-            let (high, low) = speakers(symptom, posterior, feed);
+        .filter(|_| !observed.is_stopped())
+        .filter(|(symptom, _)| !observed.measured.iter().any(|m| m.symptom == *symptom))
+        .map(|(symptom, effort)| {
+            let (high, low) = speakers(*symptom, posterior, feed);
             NextReading {
-                what,
+                what: effort.what,
                 gives: symptom.name(),
-                information: information(symptom, posterior, feed),
-                minutes,
-                caution,
+                information: information(*symptom, posterior, feed),
+                minutes: effort.minutes,
+                risk: effort.risk,
+                caution: effort.caution,
                 high,
                 low,
                 is_look: false,
@@ -140,28 +213,56 @@ pub(super) fn reading(observed: &Observed, posterior: &[f64], feed: Feed) -> Opt
         });
     let looks = LOOKS
         .iter()
-        .filter(|(seen, other, ..)| {
-            !observed
-                .signs
-                .iter()
-                .any(|s| s.seen == *seen || s.seen == *other)
+        .filter(|(seen, ..)| is_open_to(*seen, observed))
+        .filter(|(seen, other, _)| {
+            let known = |s: &SeenSign| s.seen == *seen || s.seen == *other;
+            !observed.signs.iter().any(known)
         })
-        .map(|&(seen, _, what, minutes, caution)| NextReading {
-            what,
-            gives: seen.name(),
-            information: of_a_look(seen, posterior),
-            minutes,
-            caution,
-            high: open(posterior)
-                .max_by(|a, b| (a.1 * a.0.chance(seen)).total_cmp(&(b.1 * b.0.chance(seen))))
-                .map(|(h, _)| h.name),
-            low: None,
-            is_look: true,
+        .map(|(seen, other, effort)| {
+            let (high, low) = tellers(*seen, posterior);
+            NextReading {
+                what: effort.what,
+                gives: seen.name(),
+                information: of_a_look(*seen, posterior),
+                minutes: effort.minutes,
+                risk: effort.risk,
+                caution: effort.caution,
+                high,
+                // Only what has a name of its own when it is not there is said both ways.
+                low: low.filter(|_| other.opposite() == Some(*seen)),
+                is_look: true,
+            }
         });
     readings
         .chain(looks)
         .filter(|next| next.information > LEAST)
         .max_by(|a, b| worth(a).total_cmp(&worth(b)))
+}
+
+/// Whether looking makes sense: the meter's signs are of a compressor that stands, the rest of one
+/// that runs.
+fn is_open_to(seen: Seen, observed: &Observed) -> bool {
+    let of_the_meter = matches!(
+        seen,
+        Seen::MotorHums | Seen::CoilLive | Seen::LegsLive | Seen::LineComplete | Seen::CapacitorLow
+    );
+    of_the_meter == observed.is_stopped()
+}
+
+/// The open cause that a sign speaks for most, and the one its absence does; none where both are one.
+fn tellers(seen: Seen, posterior: &[f64]) -> (Option<&'static str>, Option<&'static str>) {
+    let most = |weight: fn(f64) -> f64| {
+        open(posterior)
+            .max_by(|a, b| {
+                let of = |(h, p): &(&Hypothesis, f64)| p * weight(h.chance(seen));
+                of(a).total_cmp(&of(b))
+            })
+            .map(|(h, _)| h.name)
+    };
+    match (most(|c| c), most(|c| 1.0 - c)) {
+        (with, without) if with == without => (with, None),
+        both => both,
+    }
 }
 
 /// Mutual information between the cause and a sign that is seen or not.
@@ -184,9 +285,9 @@ fn of_a_look(seen: Seen, posterior: &[f64]) -> f64 {
         .sum()
 }
 
-/// Information for the time; the first minutes of any reading go into getting there.
+/// Information for the time and the risk; the first minutes of any reading go into getting there.
 fn worth(next: &NextReading) -> f64 {
-    next.information / (3.0 + next.minutes)
+    next.information / (3.0 + next.minutes + next.risk)
 }
 
 /// Mutual information between the cause and the symptom: Σ P(h) ∫ p(x|h) ln(p(x|h)/p(x)) dx.

@@ -6,8 +6,9 @@
 //! TD err together, and the covariance says so. A symptom that was not measured is not in the sum
 //! and speaks neither way.
 
-use super::hypothesis::{Feed, HYPOTHESES, Hypothesis};
-use super::symptom::{Measured, SeenSign, Symptom, Telling};
+use super::hypothesis::{Considered, Feed, HYPOTHESES, Hypothesis, Kind};
+use super::other_refrigerant::Other;
+use super::symptom::{Measured, Seen, SeenSign, Symptom, Telling};
 use crate::derive::Input;
 
 /// Severities and their weights: slight cases are as common as plain ones.
@@ -36,9 +37,6 @@ const EXPLAINED: f64 = 1.5;
 /// How much likelier two faults stand together than chance would have it: neglect comes in pairs.
 /// Common practice, no source.
 const TWO: f64 = 1.5;
-/// Log of the odds a telling finding gives its fault, and takes from the others.
-const TELLING: f64 = 7.0;
-
 /// What was observed at one moment.
 #[derive(Debug, Clone, Default)]
 pub struct Observed {
@@ -48,6 +46,10 @@ pub struct Observed {
     pub signs: Vec<SeenSign>,
     /// Findings that tell a fault.
     pub telling: Vec<Telling>,
+    /// The deviations as they would be with other refrigerants.
+    pub others: Vec<Other>,
+    /// Phases of the supply, where known.
+    pub phases: Option<u8>,
 }
 
 impl Observed {
@@ -58,9 +60,18 @@ impl Observed {
     }
 }
 
+impl Observed {
+    /// True when the compressor stands although it is called.
+    pub fn is_stopped(&self) -> bool {
+        self.signs
+            .iter()
+            .any(|s| s.seen == Seen::StoppedWhileCalled)
+    }
+}
+
 /// Posterior probability of every hypothesis, in the order of [`HYPOTHESES`]; they sum to one.
 pub fn posterior(observed: &Observed, feed: Feed) -> Vec<f64> {
-    let densities = log_densities(&observed.measured, feed);
+    let densities = log_densities(observed, feed);
     let logs: Vec<f64> = HYPOTHESES
         .iter()
         .zip(densities)
@@ -98,10 +109,17 @@ pub fn rests_on(index: usize, observed: &Observed, feed: Feed) -> Option<Input> 
             .cloned()
             .collect(),
         telling: observed.telling.clone(),
+        others: Vec::new(),
+        phases: observed.phases,
     };
     let (cause, healthy) = (&HYPOTHESES[index], &HYPOTHESES[0]);
-    // A cause that a finding tells stands on two readings at least, and on more than these.
-    if !cause.told_by.is_empty() {
+    // A cause that a finding tells stands on two readings at least, and on more than these; so does
+    // another refrigerant.
+    let is_told = observed
+        .telling
+        .iter()
+        .any(|t| cause.told(t.code).is_some());
+    if cause.kind != Kind::Cycle || is_told {
         return None;
     }
     readings
@@ -126,12 +144,13 @@ pub fn together(observed: &Observed, feed: Feed) -> Option<(usize, usize, f64)> 
     }
     let single = HYPOTHESES
         .iter()
-        .zip(log_densities(measured, feed))
+        .zip(log_densities(observed, feed))
         .filter(|(h, _)| is_considered(h, observed))
         .map(|(h, density)| joint(h, density, observed))
         .fold(f64::NEG_INFINITY, f64::max);
     let cycle: Vec<usize> = (0..HYPOTHESES.len())
-        .filter(|&i| !HYPOTHESES[i].shifts.is_empty())
+        .filter(|&i| HYPOTHESES[i].kind == Kind::Cycle)
+        .filter(|&i| is_considered(&HYPOTHESES[i], observed))
         .collect();
     let mut best: Option<(usize, usize, f64)> = None;
     for (place, &a) in cycle.iter().enumerate() {
@@ -188,11 +207,27 @@ fn told_either(a: &Hypothesis, b: &Hypothesis, observed: &Observed) -> f64 {
         .sum()
 }
 
-/// A cause that only a finding tells is considered when one does: nothing else that is measured
-/// speaks for or against it.
+/// Whether a cause is considered: what only a finding tells, when one does; what stops a compressor,
+/// when it stands. Nothing else that is measured speaks for or against those.
 pub fn is_considered(hypothesis: &Hypothesis, observed: &Observed) -> bool {
-    let is_told = |telling: &Telling| hypothesis.told_by.contains(&telling.code);
-    hypothesis.told_by.is_empty() || observed.telling.iter().any(is_told)
+    let is_told = || {
+        observed
+            .telling
+            .iter()
+            .any(|t| hypothesis.told(t.code).is_some())
+    };
+    let fits_supply = |wanted: Option<u8>| match (wanted, observed.phases) {
+        (Some(wanted), Some(phases)) => wanted == phases,
+        _ => true,
+    };
+    match (hypothesis.kind, hypothesis.considered) {
+        (Kind::OtherRefrigerant, _) => !observed.others.is_empty(),
+        (_, Considered::Always) => true,
+        (_, Considered::WhenTold) => is_told(),
+        (_, Considered::WhenStopped(supply)) => {
+            is_told() || observed.is_stopped() && fits_supply(supply)
+        }
+    }
 }
 
 /// ln of prior, density of the deviations, signs and findings together.
@@ -207,43 +242,67 @@ fn told(hypothesis: &Hypothesis, observed: &Observed) -> f64 {
         .iter()
         .map(|sign| hypothesis.chance(sign.seen).ln())
         .sum();
-    let telling = observed
+    let telling: f64 = observed
         .telling
         .iter()
-        .filter(|telling| hypothesis.told_by.contains(&telling.code))
-        .count();
-    signs + TELLING * telling as f64
+        .filter_map(|telling| hypothesis.told(telling.code))
+        .sum();
+    signs + telling
 }
 
 /// ln of the density of the deviations under each hypothesis.
 ///
 /// A contact that sticks or a phase that is out leaves the refrigerant side as it is: healthy, or
 /// with a fault of its own. So such a cause takes the mean over both.
-fn log_densities(measured: &[Measured], feed: Feed) -> Vec<f64> {
+fn log_densities(observed: &Observed, feed: Feed) -> Vec<f64> {
+    let measured = &observed.measured;
     let mut densities: Vec<f64> = HYPOTHESES
         .iter()
-        .map(|hypothesis| log_density(hypothesis, measured, feed))
+        .map(|hypothesis| match hypothesis.kind {
+            Kind::OtherRefrigerant => of_others(&observed.others, feed),
+            _ => log_density(hypothesis, measured, feed),
+        })
         .collect();
-    let is_cycle = |h: &Hypothesis| !h.shifts.is_empty();
+    let is_common = |h: &Hypothesis| h.kind == Kind::Cycle && h.considered == Considered::Always;
     let total: f64 = HYPOTHESES
         .iter()
-        .filter(|h| is_cycle(h))
+        .filter(|h| is_common(h))
         .map(|h| h.prior)
         .sum();
     let mut logs: Vec<f64> = HYPOTHESES
         .iter()
         .zip(&densities)
-        .filter(|(h, _)| is_cycle(h))
+        .filter(|(h, _)| is_common(h))
         .map(|(h, density)| (ANOTHER * h.prior / total).ln() + density)
         .collect();
     logs.push((1.0 - ANOTHER).ln() + densities[0]);
     let beside = log_sum(&logs);
     for (hypothesis, density) in HYPOTHESES.iter().zip(&mut densities) {
-        if hypothesis.fault.is_some() && !is_cycle(hypothesis) {
+        if hypothesis.kind == Kind::Beside {
             *density = beside;
         }
     }
     densities
+}
+
+/// ln of the mean density of a sound unit over the other refrigerants, each as likely as the next.
+fn of_others(others: &[Other], feed: Feed) -> f64 {
+    let sound = |other: &Other| log_density(&HYPOTHESES[0], &other.measured, feed);
+    let logs: Vec<f64> = others.iter().map(sound).collect();
+    match logs.len() {
+        0 => f64::NEG_INFINITY,
+        n => log_sum(&logs) - (n as f64).ln(),
+    }
+}
+
+/// The refrigerant that the pressures fit best.
+pub fn best_other(observed: &Observed, feed: Feed) -> Option<&'static str> {
+    let sound = |other: &Other| log_density(&HYPOTHESES[0], &other.measured, feed);
+    observed
+        .others
+        .iter()
+        .max_by(|a, b| sound(a).total_cmp(&sound(b)))
+        .map(|other| other.refrigerant.name)
 }
 
 /// ln of the density of the deviations under one hypothesis, averaged over severity.
@@ -357,8 +416,21 @@ pub(super) fn weights(logs: &[f64], posterior: &[f64]) -> Vec<f64> {
 }
 
 /// ln of the density of one deviation under each hypothesis.
-pub(super) fn of_measured(measured: &Measured, feed: Feed) -> Vec<f64> {
-    log_densities(std::slice::from_ref(measured), feed)
+pub(super) fn of_measured(observed: &Observed, index: usize, feed: Feed) -> Vec<f64> {
+    let alone = |measured: &[Measured]| vec![measured[index].clone()];
+    let one = Observed {
+        measured: alone(&observed.measured),
+        others: observed
+            .others
+            .iter()
+            .map(|other| Other {
+                measured: alone(&other.measured),
+                ..other.clone()
+            })
+            .collect(),
+        ..Observed::default()
+    };
+    log_densities(&one, feed)
 }
 
 /// ln of the chance of one sign under each hypothesis.
@@ -371,9 +443,8 @@ pub(super) fn of_sign(sign: &SeenSign) -> Vec<f64> {
 
 /// ln of the odds of one finding under each hypothesis.
 pub(super) fn of_telling(telling: &Telling) -> Vec<f64> {
-    let told = |h: &Hypothesis| h.told_by.contains(&telling.code);
     HYPOTHESES
         .iter()
-        .map(|h| if told(h) { TELLING } else { 0.0 })
+        .map(|h| h.told(telling.code).unwrap_or(0.0))
         .collect()
 }

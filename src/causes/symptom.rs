@@ -2,27 +2,8 @@
 //! signs that are seen or not.
 
 use crate::derive::Input;
-use crate::vocabulary::faults::Fault;
-
-/// A deviation that is measured. Differences are in Fahrenheit degrees, the air split as a share of
-/// what is expected.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Symptom {
-    /// Evaporator TD.
-    EvaporatorTd,
-    /// Superheat at the evaporator.
-    Superheat,
-    /// Subcooling.
-    Subcooling,
-    /// Condenser split.
-    CondenserSplit,
-    /// Air split over the evaporator.
-    AirSplit,
-    /// Temperature drop across the drier.
-    DrierDrop,
-    /// Box, room or return air above the set point.
-    AboveSetPoint,
-}
+use crate::expectation::Basis;
+pub use crate::vocabulary::Symptom;
 
 /// How a symptom scatters.
 #[derive(Debug)]
@@ -35,30 +16,6 @@ pub struct Scatter {
 }
 
 impl Symptom {
-    /// All, in the order of the tables.
-    pub const ALL: [Symptom; 7] = [
-        Symptom::EvaporatorTd,
-        Symptom::Superheat,
-        Symptom::Subcooling,
-        Symptom::CondenserSplit,
-        Symptom::AirSplit,
-        Symptom::DrierDrop,
-        Symptom::AboveSetPoint,
-    ];
-
-    /// Name in the trade.
-    pub fn name(self) -> &'static str {
-        match self {
-            Self::EvaporatorTd => "evaporator TD",
-            Self::Superheat => "superheat",
-            Self::Subcooling => "subcooling",
-            Self::CondenserSplit => "condenser split",
-            Self::AirSplit => "air split",
-            Self::DrierDrop => "drop across the drier",
-            Self::AboveSetPoint => "box against set point",
-        }
-    }
-
     /// Common practice, no source: what a careful technician would shrug at.
     pub fn scatter(self) -> Scatter {
         let (healthy, faulty) = match self {
@@ -69,6 +26,9 @@ impl Symptom {
             Self::AirSplit => (0.15, 0.1),
             Self::DrierDrop => (0.8, 0.5),
             Self::AboveSetPoint => (2.0, 2.0),
+            Self::CondenserRise => (0.08, 0.05),
+            Self::Efficiency => (0.06, 0.05),
+            Self::RunningCurrent => (0.06, 0.05),
         };
         Scatter { healthy, faulty }
     }
@@ -78,6 +38,9 @@ impl Symptom {
     pub fn shape(self) -> f64 {
         match self {
             Self::AboveSetPoint => 1.0,
+            // Gas that leaks back is compressed again and gets hotter, or cools the suction and does
+            // not: published and field tables give it both ways.
+            Self::Efficiency => 0.9,
             _ => 0.45,
         }
     }
@@ -106,7 +69,7 @@ pub struct Measured {
     /// [`Symptom::scatter`].
     pub doubt: f64,
     /// Where the expectation comes from.
-    pub basis: &'static str,
+    pub basis: Basis,
     /// What it rests on.
     pub inputs: Vec<Input>,
 }
@@ -143,9 +106,58 @@ pub enum Seen {
     EvaporatorFanStopped,
     /// The evaporator fan turns.
     EvaporatorFanTurning,
+    /// The compressor stands although it is called, or the box is warm.
+    StoppedWhileCalled,
+    /// A motor hums and does not turn.
+    MotorHums,
+    /// The contactor's coil has voltage, the compressor standing.
+    CoilLive,
+    /// It has none.
+    CoilDead,
+    /// Every leg behind the contactor has voltage, the compressor standing.
+    LegsLive,
+    /// One at least has none.
+    LegDead,
+    /// Every leg of the supply has voltage.
+    LineComplete,
+    /// One has none.
+    LineLegDead,
+    /// The run capacitor is far below its rating.
+    CapacitorLow,
+    /// It has what is printed on it.
+    CapacitorSound,
 }
 
 impl Seen {
+    /// Chance of seeing it for a reason that is no cause listed here. Common practice, no source.
+    pub fn stray(self) -> f64 {
+        match self {
+            // A fan cycling on head pressure, or off with the defrost.
+            Self::CondenserFanStopped | Self::EvaporatorFanStopped => 0.04,
+            // A safety that tripped on what is wrong with the cycle.
+            Self::StoppedWhileCalled => 0.06,
+            Self::MotorHums => 0.03,
+            // Whatever the cause, as likely as not.
+            Self::CoilLive | Self::LegsLive => 0.5,
+            Self::LineComplete => 0.97,
+            Self::CapacitorLow => 0.04,
+            _ => 0.05,
+        }
+    }
+
+    /// The sign that is there exactly when this one is not.
+    pub fn opposite(self) -> Option<Self> {
+        Some(match self {
+            Self::CondenserFanTurning => Self::CondenserFanStopped,
+            Self::EvaporatorFanTurning => Self::EvaporatorFanStopped,
+            Self::CoilDead => Self::CoilLive,
+            Self::LegDead => Self::LegsLive,
+            Self::LineLegDead => Self::LineComplete,
+            Self::CapacitorSound => Self::CapacitorLow,
+            _ => return None,
+        })
+    }
+
     /// In words.
     pub fn name(self) -> &'static str {
         match self {
@@ -160,6 +172,16 @@ impl Seen {
             Self::CondenserFanTurning => "condenser fan turning",
             Self::EvaporatorFanStopped => "evaporator fan stopped",
             Self::EvaporatorFanTurning => "evaporator fan turning",
+            Self::StoppedWhileCalled => "compressor standing while called or the box warm",
+            Self::MotorHums => "motor humming",
+            Self::CoilLive => "voltage at the contactor coil",
+            Self::CoilDead => "no voltage at the contactor coil",
+            Self::LegsLive => "voltage on every leg behind the contactor",
+            Self::LegDead => "no voltage on a leg behind the contactor",
+            Self::LineComplete => "voltage on every leg of the supply",
+            Self::LineLegDead => "a leg of the supply without voltage",
+            Self::CapacitorLow => "run capacitor below its rating",
+            Self::CapacitorSound => "run capacitor at its rating",
         }
     }
 }
@@ -173,13 +195,13 @@ pub struct SeenSign {
     pub input: Input,
 }
 
-/// A finding that settles a fault nearly by itself.
+/// A finding that tells a fault.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Telling {
     /// The rule's code.
     pub code: &'static str,
-    /// The fault it speaks for.
-    pub fault: Fault,
+    /// Its sentence.
+    pub text: String,
     /// What it rests on.
     pub inputs: Vec<Input>,
 }

@@ -77,7 +77,12 @@ fn of_cause(cause: &Hypothesis) -> String {
             let cells: String = shifts
                 .iter()
                 .map(|shift| match symptom {
-                    Symptom::AirSplit => format!("{:<13}", format!("{:+.0} %", 100.0 * shift)),
+                    Symptom::AirSplit
+                    | Symptom::CondenserRise
+                    | Symptom::Efficiency
+                    | Symptom::RunningCurrent => {
+                        format!("{:<13}", format!("{:+.0} %", 100.0 * shift))
+                    }
                     _ => format!("{shift:<+13}"),
                 })
                 .collect();
@@ -92,7 +97,8 @@ fn of_cause(cause: &Hypothesis) -> String {
         ));
     }
     if !cause.told_by.is_empty() {
-        text.push_str(&format!("\ntold by: {}\n", cause.told_by.join(", ")));
+        let codes: Vec<&str> = cause.told_by.iter().map(|(code, _)| *code).collect();
+        text.push_str(&format!("\ntold by: {}\n", codes.join(", ")));
     }
     text.push_str(&format!("\nprior:   {} (relative)\n", cause.prior));
     text.push_str(&format!("source:  {}\n", cause.source));

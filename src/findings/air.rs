@@ -1,7 +1,7 @@
 //! RB36x: moist air.
 
-use super::band::at_rest;
 use super::cycle::reading_temperature;
+use super::moment::at_rest;
 use super::{Case, Rule, exceeds};
 use crate::derive::Value;
 use crate::diagnostic::{Code, Severity};

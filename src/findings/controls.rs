@@ -1,11 +1,11 @@
 //! RB39x: what the control does, against what it should.
 
-use super::band::{Application, application};
 use super::cycle::reading_temperature;
 use super::moment::{in_defrost, not_called, ran};
 use super::truth_table::LIVE;
 use super::{Case, Rule, exceeds};
 use crate::diagnostic::{Code, Severity};
+use crate::expectation::{Application, application};
 use crate::model::{EntryKind, Reading};
 use crate::quantity::{Temperature, TemperatureDifference};
 use crate::vocabulary::{Point, fold};
@@ -17,7 +17,7 @@ const SWING: f64 = 5.0;
 
 /// Temperatures of the space that the control holds. The room around a cooler is not held by it.
 fn spaces<'a>(case: &Case<'a>) -> impl Iterator<Item = &'a Reading> {
-    let cools_rooms = application(case.job) == Application::AirConditioning;
+    let cools_rooms = application(&case.job.unit) == Some(Application::AirConditioning);
     let rooms = case.bench.at(Point::Room).filter(move |_| cools_rooms);
     case.bench.at(Point::Box).chain(rooms)
 }
@@ -137,7 +137,7 @@ static DISPLAY_OFF: Rule = Rule {
     ),
     source: "more than 3 F: common practice, no source",
     check: |case| {
-        let rooms = application(case.job) == Application::AirConditioning;
+        let rooms = application(&case.job.unit) == Some(Application::AirConditioning);
         let points: &[Point] = if rooms {
             &[Point::Room, Point::Box]
         } else {

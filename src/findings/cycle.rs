@@ -1,13 +1,13 @@
 //! RB30x: the refrigerant cycle.
 
-use super::band::{self, Band, at_rest};
 use super::contradiction::below_condensing;
+use super::moment::{at_rest, expected, runs as ran};
 use super::{Case, Finding, Rule, Verdict, exceeds};
 use crate::derive::{Derived, Input, WINDOW_MINUTES, same_circuit, temperature};
 use crate::diagnostic::{Code, Severity};
 use crate::model::Reading;
 use crate::quantity::{Quantity, Temperature, TemperatureDifference};
-use crate::vocabulary::Point;
+use crate::vocabulary::{Point, Symptom};
 
 pub(super) static RULES: &[&Rule] = &[
     &HIGH_SUPERHEAT,
@@ -32,11 +32,12 @@ const GAUGES: &str =
     "Wear goggles and gloves when connecting gauges: liquid refrigerant freezes skin and eyes.";
 const PRACTICE: &str = "common practice, no source";
 
-/// A value outside its band, further than the instruments' last digit.
-fn outside(case: &Case<'_>, value: &Derived, band: &Band, high: bool) -> Option<String> {
+/// A value outside what is expected, further than the instruments' last digit.
+fn outside(case: &Case<'_>, value: &Derived, symptom: Symptom, high: bool) -> Option<String> {
     if at_rest(case, value) {
         return None;
     }
+    let band = expected(case, value, symptom)?;
     let measured = value.value.difference()?.fahrenheit();
     let margin = value.resolution.map_or(1.0, |step| {
         TemperatureDifference::from_kelvin(step).fahrenheit()
@@ -55,7 +56,7 @@ fn outside(case: &Case<'_>, value: &Derived, band: &Band, high: bool) -> Option<
             value.formula.name,
             value.text(display),
             display.difference(limit),
-            band.basis
+            band.basis.text()
         )
     })
 }
@@ -72,8 +73,9 @@ static HIGH_SUPERHEAT: Rule = Rule {
     caution: Some(GAUGES),
     source: PRACTICE,
     check: |case| {
-        let band = band::superheat(case.job);
-        HIGH_SUPERHEAT.each_value(case, "superheat", |v| outside(case, v, &band, true))
+        HIGH_SUPERHEAT.each_value(case, "superheat", |v| {
+            outside(case, v, Symptom::Superheat, true)
+        })
     },
 };
 
@@ -89,14 +91,13 @@ static LOW_SUPERHEAT: Rule = Rule {
     caution: Some(GAUGES),
     source: PRACTICE,
     check: |case| {
-        let band = band::superheat(case.job);
         LOW_SUPERHEAT.each_value(case, "superheat", |v| {
             let measured = v.value.difference()?.kelvin();
             // Below saturation is another finding.
             if measured < -v.resolution.unwrap_or(0.5) {
                 None
             } else {
-                outside(case, v, &band, false)
+                outside(case, v, Symptom::Superheat, false)
             }
         })
     },
@@ -136,8 +137,9 @@ static LOW_SUBCOOLING: Rule = Rule {
     caution: Some(GAUGES),
     source: PRACTICE,
     check: |case| {
-        let band = band::subcooling(case.job);
-        LOW_SUBCOOLING.each_value(case, "subcooling", |v| outside(case, v, &band, false))
+        LOW_SUBCOOLING.each_value(case, "subcooling", |v| {
+            outside(case, v, Symptom::Subcooling, false)
+        })
     },
 };
 
@@ -153,8 +155,9 @@ static HIGH_SUBCOOLING: Rule = Rule {
     caution: Some(GAUGES),
     source: PRACTICE,
     check: |case| {
-        let band = band::subcooling(case.job);
-        HIGH_SUBCOOLING.each_value(case, "subcooling", |v| outside(case, v, &band, true))
+        HIGH_SUBCOOLING.each_value(case, "subcooling", |v| {
+            outside(case, v, Symptom::Subcooling, true)
+        })
     },
 };
 
@@ -170,8 +173,9 @@ static HIGH_TD: Rule = Rule {
     caution: None,
     source: PRACTICE,
     check: |case| {
-        let band = band::td(case.job);
-        HIGH_TD.each_value(case, "evaporator-td", |v| outside(case, v, &band, true))
+        HIGH_TD.each_value(case, "evaporator-td", |v| {
+            outside(case, v, Symptom::EvaporatorTd, true)
+        })
     },
 };
 
@@ -214,17 +218,7 @@ static HIGH_CONDENSER_SPLIT: Rule = Rule {
     source: PRACTICE,
     check: |case| {
         HIGH_CONDENSER_SPLIT.each_value(case, "condenser-split", |v| {
-            let split = v.value.difference()?.fahrenheit();
-            let limit = 35.0;
-            (exceeds(split, limit) && !at_rest(case, v)).then(|| {
-                format!(
-                    "condenser split {} is above {} (common practice)",
-                    v.text(case.job.display),
-                    case.job
-                        .display
-                        .difference(TemperatureDifference::from_fahrenheit(limit))
-                )
-            })
+            outside(case, v, Symptom::CondenserSplit, true)
         })
     },
 };
@@ -288,7 +282,7 @@ static LOW_RATIO: Rule = Rule {
 };
 
 fn runs(case: &Case<'_>, value: &Derived) -> bool {
-    band::runs(case, value) == Some(true)
+    ran(case, value) == Some(true)
 }
 
 static HOT_DISCHARGE: Rule = Rule {

@@ -1,12 +1,12 @@
 //! RB37x: defrost. Air conditioners are left out: their heaters warm rooms.
 
-use super::band::{Application, application};
 use super::cycle::reading_temperature;
 use super::moment::{before, called, draws, minutes, not_after, not_called};
 use super::truth_table::LIVE;
 use super::{Case, Rule, Verdict, entry_input, exceeds};
 use crate::derive::Input;
 use crate::diagnostic::{Code, Severity};
+use crate::expectation::{Application, application};
 use crate::model::{Entry, EntryKind, Reading};
 use crate::quantity::Temperature;
 use crate::vocabulary::{Point, Sign, State};
@@ -30,7 +30,7 @@ const SWITCH_MINUTES: i32 = 5;
 const ENDED_FAHRENHEIT: f64 = 60.0;
 
 fn has_defrost(case: &Case<'_>) -> bool {
-    application(case.job) != Application::AirConditioning
+    application(&case.job.unit) != Some(Application::AirConditioning)
 }
 
 /// Heater currents and states.

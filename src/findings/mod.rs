@@ -5,7 +5,6 @@
 //! not be judged says what it needs.
 
 mod air;
-mod band;
 mod compressor;
 mod conclusion;
 mod contradiction;

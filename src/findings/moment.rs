@@ -2,13 +2,43 @@
 
 use super::Case;
 use super::truth_table::NO_AMPS;
-use crate::derive::{Moment, WINDOW_MINUTES, current, same_circuit};
+use crate::derive::{Derived, Moment, WINDOW_MINUTES, current, same_circuit, temperature};
+use crate::expectation::{Expected, Sheet};
 use crate::model::{Entry, EntryKind, Reading};
-use crate::vocabulary::{Point, Sign, State, fold};
+use crate::vocabulary::{Point, Sign, State, Symptom, fold};
 
 /// Whether the compressor ran at the moment of a reading; `None` when not known.
 pub(super) fn ran(case: &Case<'_>, reading: &Reading) -> Option<bool> {
     case.bench.ran(&Moment::of(reading))
+}
+
+/// Whether the compressor ran at the moment of a value: by the last state seen before it in the
+/// visit, on the same circuit, or else by its current at that moment. `None` when neither is known.
+pub(super) fn runs(case: &Case<'_>, value: &Derived) -> Option<bool> {
+    case.bench.ran(&Moment {
+        which: value.which.as_deref(),
+        visit: value.visit,
+        phase: value.phase,
+        at: value.at,
+        end: value.inputs.iter().map(|i| i.span.end).max().unwrap_or(0),
+    })
+}
+
+/// True when the compressor is known not to have run: pressures at rest say nothing of superheat or
+/// ratio.
+pub(super) fn at_rest(case: &Case<'_>, value: &Derived) -> bool {
+    runs(case, value) == Some(false)
+}
+
+/// What the unit should do at the moment of a value.
+pub(super) fn expected(case: &Case<'_>, value: &Derived, symptom: Symptom) -> Option<Expected> {
+    let ambient = case
+        .bench
+        .at(Point::Ambient)
+        .filter(|r| r.visit == value.visit && r.phase == value.phase)
+        .filter_map(|r| temperature(r).map(|(t, _)| t))
+        .last();
+    Sheet::new(case.job, case.derived, value.visit, ambient).expected(symptom)
 }
 
 /// True when a defrost was called or on by the last state seen before.

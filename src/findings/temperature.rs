@@ -1,10 +1,10 @@
 //! RB35x: box, product and control temperatures.
 
-use super::band::{Application, application};
 use super::cycle::reading_temperature;
 use super::{Case, Rule, Verdict, exceeds};
 use crate::derive::Input;
 use crate::diagnostic::{Code, Severity};
+use crate::expectation::{Application, application};
 use crate::quantity::{Temperature, TemperatureDifference};
 use crate::vocabulary::Point;
 
@@ -79,7 +79,7 @@ static PRODUCT_WARM: Rule = Rule {
     ),
     source: "FDA Food Code 3-501.16, 41 F (5 C) or below",
     check: |case| {
-        if application(case.job) == Application::AirConditioning {
+        if application(&case.job.unit) == Some(Application::AirConditioning) {
             return Verdict::NotEvaluated;
         }
         PRODUCT_WARM.each_reading(case.bench.at(Point::Product), |r| {

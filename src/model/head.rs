@@ -3,7 +3,7 @@
 use super::action::{refrigerant_in, unknown_refrigerant};
 use super::draft::Draft;
 use super::written::{find, find_mass};
-use super::{Expansion, Rated, RatingPolynomial, nameplate};
+use super::{Expansion, Rated, RatingPolynomial, healthy, nameplate};
 use crate::diagnostic::{Diagnostic, code};
 use crate::quantity::{
     AbsolutePressure, Atmosphere, Dimension, Quantity, Temperature, TemperatureDifference, Unit,
@@ -198,6 +198,17 @@ fn value(draft: &mut Draft<'_>, key: HeadKey, raw: &Raw<'_>) {
         }
         HeadKey::TargetSuperheat => job_difference(draft, raw, |job, d| job.unit.target_superheat = Some(d)),
         HeadKey::TargetSubcooling => job_difference(draft, raw, |job, d| job.unit.target_subcooling = Some(d)),
+        HeadKey::Healthy => {
+            let (values, unread) = healthy::read(&raw.value);
+            draft.job.unit.healthy = values;
+            for part in unread {
+                draft.diagnostics.push(bad(
+                    raw,
+                    &format!("has a part that is no healthy value: `{part}`"),
+                    "write for example `healthy: td 11 F, superheat 8 F, subcooling 9 F, condenser split 20 F, amps 9.4 A`",
+                ));
+            }
+        }
     }
 }
 

@@ -7,12 +7,14 @@ mod compressor;
 mod draft;
 mod habits;
 mod head;
+mod healthy;
 mod nameplate;
 mod reading;
 mod written;
 
 pub use build::build;
 pub use compressor::{Rated, RatedSuction, RatingPolynomial};
+pub use healthy::{Healthy, Reference};
 
 use crate::quantity::{
     Atmosphere, Capacitance, Current, Display, Duration, GaugePressure, Mass, Power, Temperature,
@@ -99,6 +101,8 @@ pub struct Unit {
     pub target_superheat: Option<TemperatureDifference>,
     /// Subcooling to run at.
     pub target_subcooling: Option<TemperatureDifference>,
+    /// What its values were when it was healthy.
+    pub healthy: Vec<Healthy>,
 }
 
 impl Unit {

@@ -34,7 +34,7 @@ pub struct Comparison {
     /// Symptom with value and expectation, in words.
     pub text: String,
     /// Where the expectation comes from.
-    pub basis: &'static str,
+    pub basis: String,
     /// Lines it rests on.
     pub lines: Vec<u32>,
 }
@@ -122,7 +122,7 @@ fn table(compiled: &Compiled, when: &'static str, ranking: &Ranking) -> CauseTab
             .iter()
             .map(|m| Comparison {
                 text: crate::causes::words(m, compiled.job.display),
-                basis: m.basis,
+                basis: m.basis.text(),
                 lines: Input::lines(&m.inputs),
             })
             .collect(),
@@ -208,7 +208,7 @@ fn next(next: &NextReading) -> NextRow {
         outcomes: match next.is_look {
             true => [
                 speaks("", next.high.filter(|cause| *cause != next.gives)),
-                None,
+                next.low.map(|cause| format!("without it, {cause}")),
             ],
             false => [speaks("a high ", next.high), speaks("a low ", next.low)],
         }

@@ -30,6 +30,12 @@ pub enum Fault {
     FanFailed,
     ControlFault,
     DoorOrLoad,
+    LowLoad,
+    Floodback,
+    OtherRefrigerant,
+    DefrostNotStarting,
+    DefrostNotEnding,
+    StalledMotor,
 }
 
 /// One row of the table.
@@ -62,10 +68,15 @@ faults! {
     Undercharge "undercharge" [["undercharge"], ["undercharged"], ["low", "charge"], ["leak"], ["low", "refrigerant"], ["short", "refrigerant"], ["out", "gas"]] [Suction, LiquidLine, SuctionLine, SightGlass, Discharge];
     Overcharge "overcharge" [["overcharge"], ["overcharged"], ["too", "much", "refrigerant"]] [Discharge, LiquidLine];
     CondenserAirflow "condenser airflow" [["condenser", "dirty"], ["dirty", "condenser"], ["condenser", "blocked"], ["condenser", "plugged"], ["condenser", "fan"], ["condenser", "airflow"]] [Discharge, CondenserAirOut, Ambient, CondenserFan, CondenserFanCurrent, CondenserCoil];
+    DefrostNotEnding "defrost not ending" [["defrost", "not", "ending"], ["defrost", "not", "terminating"], ["stuck", "defrost"], ["defrost", "termination"], ["heaters", "stay", "on"], ["heaters", "stuck", "on"]] [Defrost, HeaterCurrent, HeaterVoltage, Box];
+    DefrostNotStarting "defrost not starting" [["defrost", "not", "starting"], ["no", "defrost"], ["defrost", "never"], ["missed", "defrost"], ["defrost", "timer"], ["defrost", "clock"]] [Defrost, HeaterCurrent, HeaterVoltage, Coil];
+    OtherRefrigerant "another refrigerant" [["wrong", "refrigerant"], ["mixed", "refrigerant"], ["mixed", "refrigerants"], ["other", "refrigerant"]] [Suction, Discharge, LiquidLine, SuctionLine];
+    StalledMotor "compressor motor stalled" [["locked", "rotor"], ["compressor", "seized"], ["compressor", "stalled"], ["compressor", "locked"]] [Compressor, CompressorCurrent, CompressorVoltage];
     IcedCoil "iced coil" [["defrost"], ["iced"], ["ice", "coil"]] [Coil, Defrost, HeaterCurrent, HeaterVoltage, ReturnAir, SupplyAir, Suction];
     EvaporatorAirflow "evaporator airflow" [["evaporator", "fan"], ["evap", "fan"], ["dirty", "filter"], ["filter", "plugged"], ["airflow"], ["blower"]] [EvapFan, EvapFanCurrent, EvapFanVoltage, ReturnAir, SupplyAir, StaticPressure, Suction];
     MeteringUnderfeed "metering underfeed" [["txv", "starving"], ["valve", "underfeeding"], ["txv", "stuck"], ["expansion", "valve"], ["cap", "tube"], ["txv"]] [Suction, SuctionLine, LiquidLine];
-    MeteringOverfeed "metering overfeed" [["overfeeding"], ["flooding"], ["floodback"]] [Suction, SuctionLine, CompressorInlet];
+    Floodback "liquid returning to the compressor" [["floodback"], ["flood", "back"], ["liquid", "compressor"], ["slugging"]] [SuctionLine, CompressorInlet, Sump, DischargeLine];
+    MeteringOverfeed "metering overfeed" [["overfeeding"], ["flooding"]] [Suction, SuctionLine, CompressorInlet];
     CompressorWeak "compressor not pumping" [["compressor", "valves"], ["weak", "compressor"], ["not", "pumping"], ["compressor", "failed"]] [Suction, Discharge, CompressorCurrent];
     NonCondensables "non-condensables" [["non", "condensables"], ["air", "in", "system"], ["noncondensables"]] [Discharge, Ambient, LiquidLine];
     SinglePhasing "single phasing" [["single", "phasing"], ["lost", "phase"], ["phase", "loss"], ["lost", "leg"], ["blown", "fuse"]] [L1L2, L2L3, L1L3, T1T2, T2T3, T1T3, CompressorCurrent];
@@ -77,6 +88,7 @@ faults! {
     OpenWinding "motor winding" [["winding"], ["windings"], ["shorted"], ["grounded"], ["burned", "out"], ["burnt", "out"]] [WindingCR, WindingCS, WindingRS, Insulation, CompressorCurrent];
     FanFailed "fan motor" [["fan"], ["fan", "motor"]] [EvapFan, EvapFanCurrent, EvapFanVoltage, CondenserFan, CondenserFanCurrent, CondenserFanVoltage];
     ControlFault "control or sensor" [["thermostat"], ["sensor"], ["control", "board"], ["controller"], ["probe"]] [SetPoint, Box, ControlVoltage, CoilVoltage, SwitchVoltage];
+    LowLoad "low load" [["low", "load"], ["no", "load"], ["satisfied"]] [Box, ReturnAir, SupplyAir, Suction];
     DoorOrLoad "door or load" [["door"], ["gasket"], ["warm", "product"], ["load"]] [Box, Product, Door, ReturnAir];
 }
 

@@ -71,6 +71,8 @@ heads! {
     TargetSuperheat "target superheat" ["design superheat"];
     /// Subcooling the unit is meant to run at.
     TargetSubcooling "target subcooling" ["design subcooling"];
+    /// Values of the unit when it was healthy.
+    Healthy "healthy" ["healthy readings", "runs normally at", "usual readings"];
     /// What the caller said.
     Complaint "complaint" ["problem", "call", "reported"];
     /// What the unit holds.

@@ -11,6 +11,7 @@ mod remarks;
 mod signs;
 mod states;
 mod suggest;
+mod symptoms;
 mod verbs;
 
 pub use heads::{HeadKey, head_key, head_spellings};
@@ -19,6 +20,7 @@ pub use remarks::starts_remark;
 pub use signs::{SIGNS, Sign, recognise};
 pub use states::{State, nearest_state, state};
 pub use suggest::{list, nearest, plural};
+pub use symptoms::Symptom;
 pub use verbs::{VERBS, Verb, VerbInfo, verb, verb_spellings};
 
 /// Folds a name for lookup: lower case, punctuation to blanks, one blank between words.

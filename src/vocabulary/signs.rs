@@ -28,6 +28,7 @@ pub enum Sign {
     Leak,
     NotStarting,
     ShortCycling,
+    RunsNormally,
 }
 
 /// One row: sign, its name, phrases all of whose words must be present, negations handled.
@@ -239,6 +240,18 @@ pub static SIGNS: &[(Sign, &str, &[&[&str]])] = &[
             &["short", "cycling"],
             &["short", "cycles"],
             &["short", "cycled"],
+        ],
+    ),
+    (
+        Sign::RunsNormally,
+        "running as it should",
+        &[
+            &["runs", "normally"],
+            &["running", "normally"],
+            &["running", "normal"],
+            &["all", "normal"],
+            &["operating", "normally"],
+            &["healthy"],
         ],
     ),
 ];

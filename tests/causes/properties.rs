@@ -6,7 +6,7 @@ use proptest::prelude::*;
 use proptest::sample::{select, subsequence};
 use rimebook::causes::Fit;
 use rimebook::causes::hypothesis::{Feed, HYPOTHESES, Hypothesis};
-use rimebook::causes::score::posterior;
+use rimebook::causes::score::{is_considered, posterior};
 use rimebook::causes::symptom::{Measured, Seen, Symptom};
 use rimebook::vocabulary::faults::Fault;
 
@@ -113,10 +113,11 @@ proptest! {
 /// What only a finding tells is not considered without one.
 #[test]
 fn nothing_observed_leaves_the_priors() {
-    let considered = |h: &&Hypothesis| h.told_by.is_empty();
+    let nothing = observed([], &[]);
+    let considered = |h: &&Hypothesis| is_considered(h, &nothing);
     let total: f64 = HYPOTHESES.iter().filter(considered).map(|h| h.prior).sum();
     for feed in FEEDS {
-        let probabilities = posterior(&observed([], &[]), feed);
+        let probabilities = posterior(&nothing, feed);
         for (cause, p) in HYPOTHESES.iter().zip(probabilities) {
             let prior = if considered(&cause) {
                 cause.prior / total

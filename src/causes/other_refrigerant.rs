@@ -1,0 +1,80 @@
+//! Whether the pressures fit another refrigerant than the note says: the same readings, with another
+//! saturation curve.
+
+use super::observe::At;
+use super::symptom::{Measured, Symptom};
+use crate::quantity::AbsolutePressure;
+use crate::refrigerant::{self, Refrigerant};
+use crate::vocabulary::Point;
+
+/// What a service cylinder is likely to hold. Common practice, no source.
+const IN_USE: &[&str] = &[
+    "R-22", "R-134a", "R-290", "R-32", "R-404A", "R-407A", "R-407C", "R-410A", "R-448A", "R-449A",
+    "R-450A", "R-452A", "R-454A", "R-454B", "R-454C", "R-507A", "R-513A", "R-600a",
+];
+/// Curves nearer than this at both pressures cannot be told apart, F: R-448A and R-449A.
+const APART: f64 = 4.0;
+
+/// The readings seen as those of another refrigerant.
+#[derive(Debug, Clone)]
+pub struct Other {
+    /// Which.
+    pub refrigerant: &'static Refrigerant,
+    /// The deviations it gives.
+    pub measured: Vec<Measured>,
+}
+
+/// What the deviations would be with each other refrigerant; empty where fewer than two symptoms of
+/// each side were read, which any refrigerant could be made to fit.
+pub(super) fn fits(at: &At<'_>, measured: &[Measured]) -> Vec<Other> {
+    let low = [Symptom::EvaporatorTd, Symptom::Superheat];
+    let high = [Symptom::Subcooling, Symptom::CondenserSplit];
+    let all = |wanted: &[Symptom]| {
+        let has = |s: &Symptom| measured.iter().any(|m| m.symptom == *s);
+        wanted.iter().all(has)
+    };
+    let own = at.case.job.unit.refrigerant.map(|r| r.node);
+    let pressure = |point| at.case.bench.pressure(at.readings(point).last()?);
+    let (Some(own), Some(suction), Some(discharge), true, true) = (
+        own,
+        pressure(Point::Suction),
+        pressure(Point::Discharge),
+        all(&low),
+        all(&high),
+    ) else {
+        return Vec::new();
+    };
+    let gauges = |r: &Refrigerant| Some((dew(r, suction)?, condensing(r, discharge)?));
+    let Some((own_low, own_high)) = gauges(own) else {
+        return Vec::new();
+    };
+    let other = |name: &&str| {
+        let refrigerant = refrigerant::lookup(name)?;
+        let (low, high) = gauges(refrigerant)?;
+        let (low, high) = (low - own_low, high - own_high);
+        let is_apart = low.abs() > APART || high.abs() > APART;
+        let moved = |m: &Measured| {
+            let (by_low, by_high) = m.symptom.of_gauges();
+            Measured {
+                value: m.value + by_low * low + by_high * high,
+                ..m.clone()
+            }
+        };
+        (refrigerant.name != own.name && is_apart).then(|| Other {
+            refrigerant,
+            measured: measured.iter().map(moved).collect(),
+        })
+    };
+    IN_USE.iter().filter_map(other).collect()
+}
+
+/// Fahrenheit.
+fn dew(refrigerant: &Refrigerant, pressure: AbsolutePressure) -> Option<f64> {
+    Some(refrigerant.dew_temperature(pressure).ok()?.fahrenheit())
+}
+
+/// The middle between bubble and dew, Fahrenheit.
+fn condensing(refrigerant: &Refrigerant, pressure: AbsolutePressure) -> Option<f64> {
+    let bubble = refrigerant.bubble_temperature(pressure).ok()?.fahrenheit();
+    Some(0.5 * (bubble + dew(refrigerant, pressure)?))
+}
