@@ -66,6 +66,8 @@ pub enum Basis {
     EarlierVisit(Option<Date>),
     /// Usual for a kind of unit.
     Usual(&'static str),
+    /// Half of the comparison itself was not measured; what was taken for it.
+    Assumed(&'static str),
 }
 
 impl Basis {
@@ -80,6 +82,7 @@ impl Basis {
             Self::EarlierVisit(None) => {
                 "the unit's own readings of an earlier visit, noted as normal".to_owned()
             }
+            Self::Assumed(what) => format!("not measured in full: {what}"),
             Self::Usual(what) => format!("usual for {what}, common practice, no source"),
         }
     }
@@ -323,12 +326,16 @@ impl<'a> Sheet<'a> {
             return self.air_split();
         }
         let Usual(what, value, doubt, low, high) = usual(symptom, &self.kind)?;
+        let basis = match symptom {
+            Symptom::AboveSetPoint => Basis::Stated,
+            _ => Basis::Usual(what),
+        };
         Some(Expected {
             value,
             doubt,
             low,
             high,
-            basis: Basis::Usual(what),
+            basis,
         })
     }
 

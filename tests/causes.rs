@@ -11,9 +11,11 @@ use rimebook::vocabulary::faults::Fault;
 
 mod electrical;
 mod field;
+mod other_refrigerant;
 mod properties;
 mod published;
 mod simulated;
+mod stopped;
 mod together;
 
 const FEEDS: [Feed; 3] = [Feed::ValveReceiver, Feed::Valve, Feed::Fixed];

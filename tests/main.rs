@@ -11,6 +11,7 @@ mod derived;
 mod documents;
 mod doubts;
 mod error_cases;
+mod expectation;
 mod properties;
 mod psychrometrics;
 mod quantities;

@@ -202,13 +202,13 @@ impl Causes {
                 .observed
                 .measured
                 .iter()
-                .find(|m| m.symptom == symptom)
+                .find(|m| m.symptom == symptom && !m.is_assumed())
         };
         found
             .observed
             .measured
             .iter()
-            .filter(|m| m.deviation().abs() > AS_EXPECTED * spread(m))
+            .filter(|m| !m.is_assumed() && m.deviation().abs() > AS_EXPECTED * spread(m))
             .map(|m| {
                 let again = again(m.symptom);
                 (m, again, Progress::of(m, again))

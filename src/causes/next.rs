@@ -3,7 +3,7 @@
 
 use super::hypothesis::{Feed, HYPOTHESES, Hypothesis};
 use super::score::Observed;
-use super::symptom::{Seen, SeenSign, Symptom};
+use super::symptom::{Measured, Seen, SeenSign, Symptom};
 
 /// A reading proposed.
 #[derive(Debug, Clone, PartialEq)]
@@ -181,6 +181,16 @@ const LOOKS: &[Look] = &[
         Seen::CapacitorSound,
         effort("the run capacitor, disconnected", 6.0, 4.0, CAPACITOR),
     ),
+    (
+        Seen::StandingHigh,
+        Seen::StandingLevel,
+        effort(
+            "standing pressure against ambient: compressor off, condenser fan on, until it settles",
+            20.0,
+            1.0,
+            GAUGES,
+        ),
+    ),
 ];
 
 /// Steps of the integral over what a reading may show.
@@ -196,7 +206,10 @@ pub(super) fn reading(observed: &Observed, posterior: &[f64], feed: Feed) -> Opt
     let readings = EFFORTS
         .iter()
         .filter(|_| !observed.is_stopped())
-        .filter(|(symptom, _)| !observed.measured.iter().any(|m| m.symptom == *symptom))
+        .filter(|(symptom, _)| {
+            let known = |m: &Measured| m.symptom == *symptom && !m.is_assumed();
+            !observed.measured.iter().any(known)
+        })
         .map(|(symptom, effort)| {
             let (high, low) = speakers(*symptom, posterior, feed);
             NextReading {
@@ -252,7 +265,12 @@ fn is_open_to(seen: Seen, observed: &Observed) -> bool {
 /// The open cause that a sign speaks for most, and the one its absence does; none where both are one.
 fn tellers(seen: Seen, posterior: &[f64]) -> (Option<&'static str>, Option<&'static str>) {
     let most = |weight: fn(f64) -> f64| {
+        let total: f64 = open(posterior).map(|(_, p)| p).sum();
+        let mean: f64 = open(posterior)
+            .map(|(h, p)| p / total * weight(h.chance(seen)))
+            .sum();
         open(posterior)
+            .filter(|(h, _)| weight(h.chance(seen)) > mean)
             .max_by(|a, b| {
                 let of = |(h, p): &(&Hypothesis, f64)| p * weight(h.chance(seen));
                 of(a).total_cmp(&of(b))

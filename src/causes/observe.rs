@@ -7,7 +7,7 @@ use super::score::Observed;
 use super::symptom::{Measured, Seen, SeenSign, Symptom, Telling};
 use crate::derive::{Derived, Energy, Input, Moment, temperature, voltage};
 use crate::expectation::{Basis, Sheet, formula};
-use crate::findings::{Case, Findings};
+use crate::findings::{Case, Findings, standing};
 use crate::model::{EntryKind, Reading};
 use crate::quantity::{Temperature, TemperatureDifference};
 use crate::vocabulary::{Point, Sign, State};
@@ -171,7 +171,7 @@ impl<'a> At<'a> {
             value: (set - saturated).fahrenheit(),
             expected: expected.value,
             doubt: expected.doubt.hypot(AT_SET_POINT),
-            basis: Basis::Usual("air at the set point, as no air was measured"),
+            basis: Basis::Assumed("the set point was taken for the air"),
             inputs: evaporating.inputs.clone(),
         })
     }
@@ -188,7 +188,7 @@ impl<'a> At<'a> {
             value: (saturated - Temperature::from_fahrenheit(USUAL_DAY)).fahrenheit(),
             expected: expected.value,
             doubt: expected.doubt.hypot(OTHER_DAY),
-            basis: Basis::Usual("an ambient of 80 F, as it was not measured"),
+            basis: Basis::Assumed("80 F was taken for the ambient"),
             inputs: condensing.inputs.clone(),
         })
     }
@@ -273,7 +273,11 @@ impl<'a> At<'a> {
             .into_iter()
             .filter_map(|(sign, seen)| self.noted(sign, seen));
         let mut all: Vec<SeenSign> = Vec::new();
-        for sign in of_states.chain(of_notes).chain(self.electrical()) {
+        for sign in of_states
+            .chain(of_notes)
+            .chain(self.electrical())
+            .chain(self.standing())
+        {
             if !all.iter().any(|s| s.seen == sign.seen) {
                 all.push(sign);
             }
@@ -342,6 +346,20 @@ impl<'a> At<'a> {
             v if v < DEAD || whole > LIVE => Some(sign(dead, lowest)),
             _ => None,
         }
+    }
+
+    /// What the pressure shows at rest: gases that do not condense, or another refrigerant, hold it
+    /// above saturation at ambient. Below says nothing: the coldest part of the unit sets it.
+    fn standing(&self) -> Option<SeenSign> {
+        let (reading, above) = standing::settled(self.case)
+            .filter(|(r, _)| self.is_here(r.visit, r.phase))
+            .last()?;
+        let seen = match above.fahrenheit() {
+            degrees if degrees > standing::HIGH => Seen::StandingHigh,
+            degrees if degrees > -standing::HIGH => Seen::StandingLevel,
+            _ => return None,
+        };
+        Some(sign(seen, reading))
     }
 
     /// Findings of that moment that tell a fault.

@@ -56,7 +56,8 @@ impl Observed {
     /// How much was observed: a finding that tells a fault rests on two readings and counts for the
     /// three that make a cause fit well.
     pub fn pieces(&self) -> usize {
-        self.measured.len() + self.signs.len() + 3 * self.telling.len()
+        let measured = self.measured.iter().filter(|m| !m.is_assumed()).count();
+        measured + self.signs.len() + 3 * self.telling.len()
     }
 }
 

@@ -75,6 +75,11 @@ pub struct Measured {
 }
 
 impl Measured {
+    /// True when half of it was taken for granted: it speaks, softly, and proves nothing.
+    pub fn is_assumed(&self) -> bool {
+        matches!(self.basis, Basis::Assumed(_))
+    }
+
     /// Measured less expected.
     pub fn deviation(&self) -> f64 {
         self.value - self.expected
@@ -126,6 +131,10 @@ pub enum Seen {
     CapacitorLow,
     /// It has what is printed on it.
     CapacitorSound,
+    /// At rest and settled, the pressure lies above saturation at ambient.
+    StandingHigh,
+    /// It lies at it.
+    StandingLevel,
 }
 
 impl Seen {
@@ -140,7 +149,7 @@ impl Seen {
             // Whatever the cause, as likely as not.
             Self::CoilLive | Self::LegsLive => 0.5,
             Self::LineComplete => 0.97,
-            Self::CapacitorLow => 0.04,
+            Self::CapacitorLow | Self::StandingHigh => 0.04,
             _ => 0.05,
         }
     }
@@ -154,6 +163,7 @@ impl Seen {
             Self::LegDead => Self::LegsLive,
             Self::LineLegDead => Self::LineComplete,
             Self::CapacitorSound => Self::CapacitorLow,
+            Self::StandingLevel => Self::StandingHigh,
             _ => return None,
         })
     }
@@ -182,6 +192,8 @@ impl Seen {
             Self::LineLegDead => "a leg of the supply without voltage",
             Self::CapacitorLow => "run capacitor below its rating",
             Self::CapacitorSound => "run capacitor at its rating",
+            Self::StandingHigh => "standing pressure above saturation at ambient",
+            Self::StandingLevel => "standing pressure at saturation at ambient",
         }
     }
 }

@@ -5,6 +5,7 @@ use super::moment::{at_rest, expected, runs as ran};
 use super::{Case, Finding, Rule, Verdict, exceeds};
 use crate::derive::{Derived, Input, WINDOW_MINUTES, same_circuit, temperature};
 use crate::diagnostic::{Code, Severity};
+use crate::expectation::Basis;
 use crate::model::Reading;
 use crate::quantity::{Quantity, Temperature, TemperatureDifference};
 use crate::vocabulary::{Point, Symptom};
@@ -49,14 +50,18 @@ fn outside(case: &Case<'_>, value: &Derived, symptom: Symptom, high: bool) -> Op
     };
     exceeds(past, margin).then(|| {
         let side = if high { "above" } else { "below" };
-        let limit = TemperatureDifference::from_fahrenheit(if high { band.high } else { band.low });
+        let limit = if high { band.high } else { band.low };
         let display = case.job.display;
+        let shown = |degrees| display.difference(TemperatureDifference::from_fahrenheit(degrees));
+        let basis = match band.basis {
+            Basis::Usual(_) => band.basis.text(),
+            _ => format!("expected {}: {}", shown(band.value), band.basis.text()),
+        };
         format!(
-            "{} {} is {side} {} ({})",
+            "{} {} is {side} {} ({basis})",
             value.formula.name,
             value.text(display),
-            display.difference(limit),
-            band.basis.text()
+            shown(limit)
         )
     })
 }

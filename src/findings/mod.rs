@@ -16,6 +16,7 @@ mod electrical;
 mod moment;
 mod proof;
 mod records;
+pub mod standing;
 mod temperature;
 mod truth_table;
 
@@ -109,26 +110,50 @@ pub struct Findings {
     pub not_evaluated: Vec<&'static Rule>,
 }
 
+/// Rules of one kind.
+pub struct Family {
+    /// What they judge.
+    pub name: &'static str,
+    /// True when one of them, firing on readings taken after a repair, says that something is still
+    /// not as it should be.
+    pub of_running: bool,
+    /// The rules.
+    pub rules: &'static [&'static Rule],
+}
+
+const fn family(name: &'static str, of_running: bool, rules: &'static [&'static Rule]) -> Family {
+    Family {
+        name,
+        of_running,
+        rules,
+    }
+}
+
+/// Every family.
+pub static FAMILIES: &[Family] = &[
+    family("refrigerant cycle", true, cycle::RULES),
+    family("pressure at rest", true, standing::RULES),
+    family(
+        "contradictions between readings",
+        false,
+        contradiction::RULES,
+    ),
+    family("box and product temperature", false, temperature::RULES),
+    family("air", false, air::RULES),
+    family("defrost", true, defrost::RULES),
+    family("compressor", true, compressor::RULES),
+    family("controls", true, controls::RULES),
+    family("electrical truth table", true, truth_table::RULES),
+    family("electrical limits", true, electrical::RULES),
+    family("proofs", false, proof::RULES),
+    family("records", false, records::RULES),
+    family("debts", false, debts::RULES),
+    family("conclusion", false, conclusion::RULES),
+];
+
 /// Every rule, by family.
 pub fn registry() -> impl Iterator<Item = &'static Rule> {
-    [
-        cycle::RULES,
-        contradiction::RULES,
-        temperature::RULES,
-        air::RULES,
-        defrost::RULES,
-        compressor::RULES,
-        controls::RULES,
-        truth_table::RULES,
-        electrical::RULES,
-        proof::RULES,
-        records::RULES,
-        debts::RULES,
-        conclusion::RULES,
-    ]
-    .into_iter()
-    .flatten()
-    .copied()
+    FAMILIES.iter().flat_map(|family| family.rules).copied()
 }
 
 /// Judges a job by every rule.
@@ -152,6 +177,14 @@ pub fn judge(job: &Job, derived: &Derivation, bench: &Bench<'_>) -> Findings {
 }
 
 impl Rule {
+    /// The family it belongs to.
+    pub fn family(&self) -> Option<&'static Family> {
+        let is_mine = |rule: &&Rule| rule.code.id == self.code.id;
+        FAMILIES
+            .iter()
+            .find(|family| family.rules.iter().copied().any(|rule| is_mine(&rule)))
+    }
+
     fn finding(&'static self, text: String, evidence: Vec<Input>) -> Finding {
         Finding {
             rule: self,

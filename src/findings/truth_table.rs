@@ -3,11 +3,12 @@
 //!
 //! An unmeasured coil is unknown, never 0 V: every rule of the table needs both of its readings.
 
+use super::moment::observed;
 use super::{Case, Rule};
 use crate::derive::{current, voltage};
 use crate::diagnostic::{Code, Severity};
 use crate::model::{Reading, Value};
-use crate::vocabulary::{Point, State};
+use crate::vocabulary::{Point, Sign, State};
 
 pub(super) static RULES: &[&Rule] = &[
     &CONTACTS_HELD_CLOSED,
@@ -438,15 +439,19 @@ static OFF_BUT_DRAWING: Rule = Rule {
     check: |case| {
         OFF_BUT_DRAWING.each_reading(case.bench.at(Point::Compressor), |state| {
             let drawn = case.bench.with(state, Point::CompressorCurrent)?;
-            Some((seen(state, State::Off) && amps(drawn)? > 0.5).then(|| {
-                (
-                    format!(
-                        "compressor is noted as off and draws {}",
-                        drawn.value_text()
-                    ),
-                    vec![state, drawn],
-                )
-            }))
+            // A motor heard humming is off and draws its locked-rotor current: no contradiction.
+            let hums = observed(case, state, &[Sign::NotStarting]).is_some();
+            Some(
+                (seen(state, State::Off) && !hums && amps(drawn)? > 0.5).then(|| {
+                    (
+                        format!(
+                            "compressor is noted as off and draws {}",
+                            drawn.value_text()
+                        ),
+                        vec![state, drawn],
+                    )
+                }),
+            )
         })
     },
 };

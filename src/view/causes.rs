@@ -4,6 +4,7 @@ use super::clock;
 use crate::causes::{Evidence, Fit, NextReading, Ranked, Ranking};
 use crate::compile::Compiled;
 use crate::derive::Input;
+use crate::model::{Entry, EntryKind};
 use crate::quantity::significant;
 use serde::Serialize;
 
@@ -22,6 +23,8 @@ pub struct CauseTable {
     pub ruled_out: Vec<RuledOut>,
     /// The reading that would tell most.
     pub next: Option<NextRow>,
+    /// What the readings say of each cause the technician states, in words; as found only.
+    pub stated: Vec<String>,
     /// Two causes that together fit better than any one, in words.
     pub together: Option<String>,
     /// What was off as found and what the repair did to it, in words; after a repair only.
@@ -42,8 +45,8 @@ pub struct Comparison {
 /// One cause.
 #[derive(Debug, Serialize)]
 pub struct CauseRow {
-    /// Its name.
-    pub name: &'static str,
+    /// Its name, with the refrigerant that the pressures fit where it says that it is another.
+    pub name: String,
     /// `fits well`, `possible` or `unlikely`.
     pub fit: &'static str,
     /// Probability among the causes considered, 0 to 1.
@@ -137,6 +140,10 @@ fn table(compiled: &Compiled, when: &'static str, ranking: &Ranking) -> CauseTab
                 probability: significant(cause.probability, 4),
             })
             .collect(),
+        stated: match when {
+            AFTER => Vec::new(),
+            _ => stated(compiled, ranking),
+        },
         next: ranking.next.as_ref().map(next),
         together: ranking.together.as_ref().map(|t| {
             let [a, b] = t.causes;
@@ -169,13 +176,59 @@ fn progress(compiled: &Compiled) -> Vec<String> {
         .collect()
 }
 
+/// `line 25, cause liquid line filter drier restricted: the readings fit it well`.
+fn stated(compiled: &Compiled, ranking: &Ranking) -> Vec<String> {
+    let said = |entry: &Entry| {
+        let EntryKind::Cause {
+            text,
+            fault: Some(known),
+        } = &entry.kind
+        else {
+            return None;
+        };
+        let ranked = ranking
+            .causes
+            .iter()
+            .find(|cause| cause.hypothesis.fault == Some(known.fault));
+        let text = text.lines().next().unwrap_or("");
+        let verdict = match ranked {
+            None => "the readings of this moment speak neither for nor against it".to_owned(),
+            Some(cause) => verdict(cause, &ranking.causes[0]),
+        };
+        Some(format!("line {}, cause {text}: {verdict}", entry.line))
+    };
+    compiled
+        .job
+        .entries()
+        .filter_map(|(_, entry)| said(entry))
+        .collect()
+}
+
+fn verdict(cause: &Ranked, first: &Ranked) -> String {
+    let against = match cause.against.first() {
+        Some(strongest) => format!("; against it: {}", strongest.text),
+        None => String::new(),
+    };
+    match cause.fit {
+        Fit::FitsWell => "the readings fit it well".to_owned(),
+        Fit::Possible => format!("the readings leave it possible{against}"),
+        Fit::Unlikely | Fit::RuledOut => format!(
+            "the readings do not bear it out; they fit `{}` better{against}",
+            first.hypothesis.name
+        ),
+    }
+}
+
 fn is_open(cause: &&Ranked) -> bool {
     cause.fit != Fit::RuledOut
 }
 
 fn row(cause: &Ranked) -> CauseRow {
     CauseRow {
-        name: cause.hypothesis.name,
+        name: match cause.fits {
+            Some(other) => format!("{} (they fit {other})", cause.hypothesis.name),
+            None => cause.hypothesis.name.to_owned(),
+        },
         fit: cause.fit.words(),
         probability: significant(cause.probability, 4),
         percent: (100.0 * cause.probability).round() as u32,
@@ -253,6 +306,9 @@ pub fn text(compiled: &Compiled) -> String {
                     ));
                 }
             }
+        }
+        for line in &table.stated {
+            out.push_str(&format!("  {line}\n"));
         }
         if let Some(together) = &table.together {
             out.push_str(&format!("  {together}\n"));

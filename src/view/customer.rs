@@ -272,9 +272,7 @@ fn outcome(compiled: &Compiled) -> Outcome {
     }
     let repaired_at = repairs(&compiled.job).map_or(0, |r| r.1);
     let still_off = compiled.findings.found.iter().any(|f| {
-        let of_running = f.rule.code.id.starts_with("RB30")
-            || f.rule.code.id.starts_with("RB31")
-            || f.rule.code.id.starts_with("RB4");
+        let of_running = f.rule.family().is_some_and(|family| family.of_running);
         of_running && f.rule.code.severity >= Severity::Warning && f.span().start > repaired_at
     });
     if still_off {

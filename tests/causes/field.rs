@@ -12,9 +12,11 @@ use rimebook::vocabulary::faults::Fault;
 use Feed::{Fixed, Valve, ValveReceiver};
 use Seen::{
     Bubbles, ClearGlass, CondenserFanStopped, EvaporatorFanStopped, HeavyIce, PartialFrost,
+    StandingHigh,
 };
 use Symptom::{
-    AboveSetPoint, AirSplit, CondenserSplit, DrierDrop, EvaporatorTd, Subcooling, Superheat,
+    AboveSetPoint, AirSplit, CondenserRise, CondenserSplit, DrierDrop, Efficiency, EvaporatorTd,
+    RunningCurrent, Subcooling, Superheat,
 };
 use Way::{Down, FarUp, Same, Up};
 
@@ -400,10 +402,66 @@ const ROWS: &[Row] = &[
         signs: &[],
         unless: "Practice tells it from a short charge by suction pressure above its usual; here suction is taken against the air onto the coil, and that gap widens under both.",
     },
+    Row {
+        name: "low load, valve",
+        fault: Fault::LowLoad,
+        feeds: VALVES,
+        ways: &[
+            (Superheat, Same),
+            (Subcooling, Same),
+            (CondenserSplit, Down),
+            (EvaporatorTd, Down),
+            (AirSplit, Down),
+            (AboveSetPoint, Down),
+        ],
+        signs: &[ClearGlass],
+        unless: "",
+    },
+    Row {
+        name: "non-condensables, by the air through the condenser",
+        fault: Fault::NonCondensables,
+        feeds: VALVES,
+        ways: &[
+            (Superheat, Same),
+            (Subcooling, Up),
+            (CondenserSplit, Up),
+            (EvaporatorTd, Same),
+            (CondenserRise, Down),
+        ],
+        signs: &[ClearGlass],
+        unless: "Too much charge does the same, only less so; the pressure at rest tells.",
+    },
+    Row {
+        name: "non-condensables, by the pressure at rest",
+        fault: Fault::NonCondensables,
+        feeds: VALVES,
+        ways: &[
+            (Superheat, Same),
+            (Subcooling, Up),
+            (CondenserSplit, Up),
+            (EvaporatorTd, Same),
+        ],
+        signs: &[ClearGlass, StandingHigh],
+        unless: "",
+    },
+    Row {
+        name: "weak valves, by the gas they heat",
+        fault: Fault::CompressorWeak,
+        feeds: VALVES,
+        ways: &[
+            (Superheat, Same),
+            (EvaporatorTd, Down),
+            (CondenserSplit, Down),
+            (Efficiency, Down),
+            (RunningCurrent, Down),
+            (AboveSetPoint, Up),
+        ],
+        signs: &[ClearGlass],
+        unless: "",
+    },
 ];
 
-// Not covered: low load and a defrost that does not end, which are no causes in the ranking (a
-// satisfied box, a heater on while cooling: RB410).
+// Not covered: a defrost that does not end, which its findings tell (a heater on while cooling).
 
 #[test]
 fn field_rows_rank_their_own_fault() {
