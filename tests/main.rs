@@ -6,6 +6,7 @@ mod support;
 
 mod causes;
 mod command;
+mod company;
 mod cycle;
 mod derived;
 mod documents;
