@@ -91,7 +91,7 @@ fn of_cause(cause: &Hypothesis) -> String {
     }
     for (seen, chance) in cause.signs {
         text.push_str(&format!(
-            "  {:28}seen in {:.0} % of cases\n",
+            "  {:48}  seen in {:.0} % of cases\n",
             seen.name(),
             100.0 * chance
         ));
