@@ -35,6 +35,7 @@ pub mod cli;
 pub mod compile;
 pub mod derive;
 pub mod diagnostic;
+pub mod duties;
 pub mod findings;
 pub mod model;
 pub mod psychrometrics;
