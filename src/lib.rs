@@ -8,7 +8,7 @@
 //! 4. [`syntax`]: text to lines; parsing never fails.
 //! 5. [`model`]: lines to job, visits, entries, readings.
 //! 6. [`derive`](mod@derive): readings to superheat, unbalance, balance …, each with its inputs.
-//! 7. [`findings`]: rules over readings and derived values.
+//! 7. [`expectation`], [`findings`]: what the unit should do, and rules over readings and derived values.
 //! 8. [`causes`]: what may be wrong, ranked on everything measured at one moment.
 //! 9. [`view`]: what each reader may see; private things end here.
 //! 10. [`render`]: views to HTML, Markdown, JSON.
@@ -35,6 +35,7 @@ pub mod cli;
 pub mod compile;
 pub mod derive;
 pub mod diagnostic;
+pub mod duties;
 pub mod expectation;
 pub mod findings;
 pub mod model;

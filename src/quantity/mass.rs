@@ -26,6 +26,11 @@ impl Mass {
         Self((scaled + scaled.signum() * below / 2) / below)
     }
 
+    /// Whole picograms, for comparisons that must be exact.
+    pub fn picogram(self) -> i128 {
+        self.0
+    }
+
     /// Kilograms, for ratios and display.
     pub fn kilogram(self) -> f64 {
         self.0 as f64 / (1000 * Self::PICOGRAM_PER_GRAM) as f64
