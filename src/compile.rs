@@ -76,6 +76,41 @@ impl Compiled {
         all
     }
 
+    /// Lines that may hold hours, parts or refrigerant and could not be used, for readers who do not see
+    /// the note. Readings are not the office's business: they are only counted.
+    pub fn not_counted(&self) -> Vec<String> {
+        use crate::diagnostic::code;
+        let of_reading = [
+            &code::UNKNOWN_POINT,
+            &code::UNKNOWN_UNIT,
+            &code::MISSING_VALUE,
+            &code::STRAY_VALUE,
+            &code::WRONG_COUNT,
+            &code::WRONG_DIMENSION,
+            &code::UNIT_NEEDED,
+        ];
+        let errors = self
+            .diagnostics
+            .iter()
+            .filter(|d| d.severity == Severity::Error);
+        let (readings, others): (Vec<_>, Vec<_>) =
+            errors.partition(|d| of_reading.iter().any(|c| c.id == d.code.id));
+        let mut lines: Vec<String> = others
+            .into_iter()
+            .map(|d| {
+                let line = self.source.line(d.span().start);
+                format!("line {line}: {}", d.message)
+            })
+            .collect();
+        if !readings.is_empty() && !lines.is_empty() {
+            lines.push(format!(
+                "and {} that could not be used (see the diagnosis note)",
+                crate::vocabulary::plural(readings.len(), "reading")
+            ));
+        }
+        lines
+    }
+
     /// True when anything is an error.
     pub fn has_errors(&self) -> bool {
         self.diagnostics

@@ -2,6 +2,11 @@
 
 mod check;
 mod explain;
+mod folder;
+mod history;
+mod hours;
+mod ledger;
+mod open;
 mod output;
 mod report;
 mod saturation;
@@ -28,6 +33,14 @@ enum Command {
     Check(check::Check),
     /// Write a report of each note
     Report(report::Report),
+    /// Jobs, causes, parts, refrigerant and readings of one unit over a folder of notes
+    History(history::History),
+    /// Refrigerant of a folder of notes: by unit, refrigerant and cylinder, leak rates, duties
+    Ledger(ledger::Ledger),
+    /// What is still open over a folder of notes, by risk and age
+    Open(open::Open),
+    /// Hours and parts of a folder of notes
+    Hours(hours::Hours),
     /// Say what a code means, or list all codes
     Explain(explain::Explain),
     /// Bubble and dew of a refrigerant at a pressure or a temperature, and what is known of it
@@ -58,6 +71,10 @@ pub fn run() -> ExitCode {
     let result = match arguments.command {
         Command::Check(check) => check.run(),
         Command::Report(report) => report.run(),
+        Command::History(history) => history.run(),
+        Command::Ledger(ledger) => ledger.run(),
+        Command::Open(open) => open.run(),
+        Command::Hours(hours) => hours.run(),
         Command::Explain(explain) => explain.run(),
         Command::Saturation(saturation) => saturation.run(),
     };

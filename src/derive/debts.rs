@@ -89,6 +89,24 @@ pub(super) fn settle(job: &Job) -> (Vec<Debt>, Vec<Orphan>) {
     (debts, orphans)
 }
 
+/// Which of some open debts of a kind, by their texts, a closing line undoes; none when two fit
+/// equally well.
+pub fn closes(open: &[&str], kind: DebtKind, closing: &str) -> Option<usize> {
+    let debts: Vec<Debt> = open
+        .iter()
+        .map(|text| Debt {
+            kind,
+            text: (*text).to_owned(),
+            line: 0,
+            span: Span::default(),
+            visit: 0,
+            at: None,
+            closed: None,
+        })
+        .collect();
+    best_match(&debts, kind, closing)
+}
+
 /// The open debt that shares most of the closing line's words; none when two share equally many.
 ///
 /// A lock may be closed without its name when only one is on: nothing else can be meant.

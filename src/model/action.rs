@@ -72,6 +72,7 @@ pub(super) fn read(
         Verb::Told => EntryKind::Told(owned()),
         Verb::Advise => advise(text.node),
         Verb::Approved => EntryKind::Approved(owned()),
+        Verb::Declined => EntryKind::Declined(owned()),
         Verb::Photo => EntryKind::Photo(owned()),
         Verb::Private => EntryKind::Private(owned()),
         Verb::Travel => EntryKind::Travel {

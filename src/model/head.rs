@@ -5,6 +5,7 @@ use super::draft::Draft;
 use super::written::{find, find_mass};
 use super::{Expansion, Rated, RatingPolynomial, healthy, nameplate};
 use crate::diagnostic::{Diagnostic, code};
+use crate::duties::{Appliance, Jurisdiction};
 use crate::quantity::{
     AbsolutePressure, Atmosphere, Dimension, Quantity, Temperature, TemperatureDifference, Unit,
 };
@@ -198,6 +199,16 @@ fn value(draft: &mut Draft<'_>, key: HeadKey, raw: &Raw<'_>) {
         }
         HeadKey::TargetSuperheat => job_difference(draft, raw, |job, d| job.unit.target_superheat = Some(d)),
         HeadKey::TargetSubcooling => job_difference(draft, raw, |job, d| job.unit.target_subcooling = Some(d)),
+        HeadKey::Jurisdiction => match Jurisdiction::recognise(raw.value.trim()) {
+            Some(found) => job.unit.jurisdiction = Some(found),
+            None => not_among(draft, raw, "is no jurisdiction whose rules are carried", Jurisdiction::spellings()),
+        },
+        HeadKey::Appliance => match Appliance::recognise(raw.value.trim()) {
+            Some(found) => job.unit.appliance = Some(found),
+            None => not_among(draft, raw, "is no kind of appliance", Appliance::spellings()),
+        },
+        HeadKey::LeakDetection => draft.job.unit.leak_detection = yes_or_no(draft, raw),
+        HeadKey::Sealed => draft.job.unit.sealed = yes_or_no(draft, raw),
         HeadKey::Healthy => {
             let (values, unread) = healthy::read(&raw.value);
             draft.job.unit.healthy = values;
@@ -241,6 +252,30 @@ fn bad(raw: &Raw<'_>, what: &str, help: &str) -> Diagnostic {
     )
     .also(raw.key.span, "of this key")
     .help(help)
+}
+
+fn not_among<'s>(
+    draft: &mut Draft<'_>,
+    raw: &Raw<'_>,
+    what: &str,
+    spellings: impl Iterator<Item = &'s str>,
+) {
+    let spellings: Vec<&str> = spellings.collect();
+    let help = format!("write one of: {}", spellings.join(", "));
+    draft.diagnostics.push(bad(raw, what, &help));
+}
+
+fn yes_or_no(draft: &mut Draft<'_>, raw: &Raw<'_>) -> Option<bool> {
+    match fold(&raw.value).as_str() {
+        "yes" | "y" | "true" => Some(true),
+        "no" | "n" | "none" | "false" => Some(false),
+        _ => {
+            draft
+                .diagnostics
+                .push(bad(raw, "is neither yes nor no", "write `yes` or `no`"));
+            None
+        }
+    }
 }
 
 fn raw_tokens<'s>(raw: &Raw<'s>) -> Vec<Token<'s>> {

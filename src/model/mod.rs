@@ -15,7 +15,9 @@ mod written;
 pub use build::build;
 pub use compressor::{Rated, RatedSuction, RatingPolynomial};
 pub use healthy::{Healthy, Reference};
+pub use written::mass;
 
+use crate::duties::{Appliance, Jurisdiction};
 use crate::quantity::{
     Atmosphere, Capacitance, Current, Display, Duration, GaugePressure, Mass, Power, Temperature,
     TemperatureDifference, VacuumDepth, Voltage, VolumeFlow, Written,
@@ -101,6 +103,14 @@ pub struct Unit {
     pub target_superheat: Option<TemperatureDifference>,
     /// Subcooling to run at.
     pub target_subcooling: Option<TemperatureDifference>,
+    /// Whose rules on refrigerant the note asks for.
+    pub jurisdiction: Option<Jurisdiction>,
+    /// What it is to those rules.
+    pub appliance: Option<Appliance>,
+    /// Whether an automatic leak detection system watches it.
+    pub leak_detection: Option<bool>,
+    /// Whether it is hermetically sealed and labelled so.
+    pub sealed: Option<bool>,
     /// What its values were when it was healthy.
     pub healthy: Vec<Healthy>,
 }
@@ -343,6 +353,8 @@ pub enum EntryKind {
     },
     /// Agreed by the customer.
     Approved(String),
+    /// Not wanted by the customer.
+    Declined(String),
     /// A photograph, by file name or caption.
     Photo(String),
     /// Never leaves the diagnosis note.
@@ -405,6 +417,7 @@ impl EntryKind {
             | Self::Told(text)
             | Self::Advise { text, .. }
             | Self::Approved(text)
+            | Self::Declined(text)
             | Self::Photo(text)
             | Self::Private(text)
             | Self::Travel { text, .. }

@@ -81,6 +81,13 @@ pub(super) fn find_mass(
     })
 }
 
+/// A weight alone: `25 lb`, `19 lb 6 oz`, `4.1 kg`; `None` where anything else is written beside it.
+pub fn mass(text: &str) -> Option<Mass> {
+    let tokens = crate::syntax::tokens(text, 0);
+    let (mass, _, range) = find_mass(text, 0, &tokens)?;
+    (range == (0..tokens.len())).then_some(mass)
+}
+
 /// A run of numbers with time units, added: `1 h 10 min`.
 pub(super) fn find_duration(tokens: &[Token<'_>]) -> Option<Duration> {
     let (seconds, _, _) = sum_run("", 0, tokens, Dimension::Duration, |q| Seconds(q.si()))?;

@@ -41,6 +41,24 @@ impl Mass {
         self.0 as f64 / Self::PICOGRAM_PER_POUND as f64
     }
 
+    /// Kilograms with every digit: `0.028349523125`.
+    pub fn exact_kilogram(self) -> String {
+        let whole = 1000 * Self::PICOGRAM_PER_GRAM;
+        let sign = if self.0 < 0 { "-" } else { "" };
+        let (kilogram, rest) = (self.0.abs() / whole, self.0.abs() % whole);
+        let digits = format!("{rest:015}");
+        match digits.trim_end_matches('0') {
+            "" => format!("{sign}{kilogram}"),
+            digits => format!("{sign}{kilogram}.{digits}"),
+        }
+    }
+
+    /// To the nearest multiple of a step.
+    pub fn to_nearest(self, step: Mass) -> Self {
+        let half = self.0.signum() * step.0 / 2;
+        Self((self.0 + half) / step.0 * step.0)
+    }
+
     /// True below zero.
     pub fn is_negative(self) -> bool {
         self.0 < 0

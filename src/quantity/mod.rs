@@ -277,6 +277,14 @@ impl Display {
         }
     }
 
+    /// The last digit that [`Display::mass`] shows: a tenth of an ounce, or a gram.
+    pub fn mass_step(self) -> Mass {
+        match self {
+            Self::Us => Mass::from_number(Number::integer(1), Mass::PICOGRAM_PER_OUNCE / 10),
+            Self::Si => Mass::from_number(Number::integer(1), Mass::PICOGRAM_PER_GRAM),
+        }
+    }
+
     /// `19 lb 6 oz` or `8.788 kg`.
     pub fn mass(self, value: Mass) -> String {
         match self {

@@ -45,6 +45,8 @@ pub struct CustomerView {
     pub told: Vec<String>,
     /// What the customer agreed to.
     pub approved: Vec<String>,
+    /// What the customer did not want.
+    pub declined: Vec<String>,
     /// Parts fitted.
     pub parts: Vec<String>,
     /// Photographs.
@@ -138,6 +140,7 @@ pub fn view(compiled: &Compiled) -> CustomerView {
         refrigerant: refrigerant(compiled),
         told: Vec::new(),
         approved: Vec::new(),
+        declined: Vec::new(),
         parts: Vec::new(),
         photos: Vec::new(),
         visits: visits(compiled),
@@ -190,6 +193,7 @@ fn tell(view: &mut CustomerView, entry: &Entry, derived: &Derivation) {
         EntryKind::Told(text) if is_internal(text) => {}
         EntryKind::Told(text) => view.told.push(text.clone()),
         EntryKind::Approved(text) => view.approved.push(text.clone()),
+        EntryKind::Declined(text) => view.declined.push(text.clone()),
         EntryKind::Photo(text) => view.photos.push(text.clone()),
         EntryKind::Advise { .. } => {} // under what to decide
         EntryKind::Left(_) | EntryKind::Restored(_) => {} // what is still open is told, the rest is undone

@@ -467,6 +467,7 @@ fn log_row(entry: &Entry, display: Display) -> LogRow {
         EntryKind::Told(text) => ("told", text.clone()),
         EntryKind::Advise { text, .. } => ("advise", text.clone()),
         EntryKind::Approved(text) => ("approved", text.clone()),
+        EntryKind::Declined(text) => ("declined", text.clone()),
         EntryKind::Photo(text) => ("photo", text.clone()),
         EntryKind::Private(text) => ("private", text.clone()),
         EntryKind::Travel { text, .. } => ("travel", text.clone()),

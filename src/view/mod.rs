@@ -8,7 +8,6 @@ pub mod derived;
 pub mod diagnosis;
 pub mod office;
 
-use crate::compile::Compiled;
 use crate::derive::{DebtKind, Derivation};
 use crate::model::{Job, Minutes, Reading, Visit};
 use crate::source::Spanned;
@@ -157,41 +156,6 @@ fn advice(job: &Job) -> Vec<Advice> {
         .collect();
     all.sort_by_key(|a| a.urgency);
     all
-}
-
-/// Lines that may hold hours, parts or refrigerant and could not be used, for readers who do not see
-/// the note. Readings are not the office's business: they are only counted.
-fn not_counted(compiled: &Compiled) -> Vec<String> {
-    use crate::diagnostic::{Severity, code};
-    let of_reading = [
-        &code::UNKNOWN_POINT,
-        &code::UNKNOWN_UNIT,
-        &code::MISSING_VALUE,
-        &code::STRAY_VALUE,
-        &code::WRONG_COUNT,
-        &code::WRONG_DIMENSION,
-        &code::UNIT_NEEDED,
-    ];
-    let errors = compiled
-        .diagnostics
-        .iter()
-        .filter(|d| d.severity == Severity::Error);
-    let (readings, others): (Vec<_>, Vec<_>) =
-        errors.partition(|d| of_reading.iter().any(|c| c.id == d.code.id));
-    let mut lines: Vec<String> = others
-        .into_iter()
-        .map(|d| {
-            let line = compiled.source.line(d.span().start);
-            format!("line {line}: {}", d.message)
-        })
-        .collect();
-    if !readings.is_empty() && !lines.is_empty() {
-        lines.push(format!(
-            "and {} that could not be used (see the diagnosis note)",
-            crate::vocabulary::plural(readings.len(), "reading")
-        ));
-    }
-    lines
 }
 
 fn text(value: &Option<Spanned<String>>) -> Option<String> {

@@ -1,6 +1,6 @@
 //! What the office needs: hours, parts, refrigerant by cylinder, what is open.
 
-use super::{Advice, Heading, OpenDebt, advice, clock, moment, names, not_counted, open_debts};
+use super::{Advice, Heading, OpenDebt, advice, clock, moment, names, open_debts};
 use crate::compile::Compiled;
 use crate::derive::hours_minutes;
 use crate::model::{EntryKind, Flow};
@@ -34,6 +34,8 @@ pub struct OfficeView {
     pub advice: Vec<Advice>,
     /// What the customer agreed to.
     pub approved: Vec<String>,
+    /// What the customer did not want.
+    pub declined: Vec<String>,
     /// Photographs to file.
     pub photos: Vec<String>,
     /// Lines that were not counted: the books are incomplete.
@@ -152,8 +154,9 @@ pub fn view(compiled: &Compiled) -> OfficeView {
         open: open_debts(job, derived),
         advice: advice(job),
         approved: Vec::new(),
+        declined: Vec::new(),
         photos: Vec::new(),
-        not_counted: not_counted(compiled),
+        not_counted: compiled.not_counted(),
     };
     for (visit, entry) in job.entries() {
         let part = |text: &String| PartRow {
@@ -165,6 +168,7 @@ pub fn view(compiled: &Compiled) -> OfficeView {
             EntryKind::Fitted(text) => view.fitted.push(part(text)),
             EntryKind::Removed(text) => view.removed.push(part(text)),
             EntryKind::Approved(text) => view.approved.push(text.clone()),
+            EntryKind::Declined(text) => view.declined.push(text.clone()),
             EntryKind::Photo(text) => view.photos.push(text.clone()),
             _ => {}
         }

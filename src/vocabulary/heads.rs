@@ -71,6 +71,14 @@ heads! {
     TargetSuperheat "target superheat" ["design superheat"];
     /// Subcooling the unit is meant to run at.
     TargetSubcooling "target subcooling" ["design subcooling"];
+    /// Whose rules on refrigerant the records are held against.
+    Jurisdiction "jurisdiction" ["rules of"];
+    /// What kind of appliance it is to those rules.
+    Appliance "appliance" ["appliance type"];
+    /// Whether an automatic leak detection system watches it.
+    LeakDetection "leak detection" ["leak detector", "automatic leak detection"];
+    /// Whether it is hermetically sealed and labelled so.
+    Sealed "sealed" ["hermetically sealed", "hermetic"];
     /// Values of the unit when it was healthy.
     Healthy "healthy" ["healthy readings", "runs normally at", "usual readings"];
     /// What the caller said.

@@ -42,6 +42,8 @@ pub enum Verb {
     Advise,
     /// The customer agreed to something.
     Approved,
+    /// The customer did not want something.
+    Declined,
     /// A photograph.
     Photo,
     /// Never leaves the diagnosis note.
@@ -109,6 +111,7 @@ verbs! {
     Told "told" ["tell", "informed", "explained", "explained to"] [];
     Advise "advise" ["advised", "advice", "recommend", "recommended", "suggest"] [];
     Approved "approved" ["approval", "agreed", "authorised", "authorized"] [];
+    Declined "declined" ["refused", "not approved", "not wanted"] [];
     Photo "photo" ["picture", "pic", "photos", "foto"] [];
     Private "private" ["privately", "note to self", "internal", "office only"] [];
     Travel "travel" ["travelled", "traveled", "drive", "drove"] [];

@@ -1,0 +1,24 @@
+//! `rimebook open`: what is still open, by risk and age.
+
+use super::Failure;
+use super::folder::{Folder, day};
+use crate::records::open::open;
+use clap::Args;
+use jiff::civil::Date;
+
+#[derive(Args)]
+pub(super) struct Open {
+    #[command(flatten)]
+    folder: Folder,
+    /// Day that ages and due days are counted to; today without it
+    #[arg(long, value_name = "DAY", value_parser = day)]
+    on: Option<Date>,
+}
+
+impl Open {
+    pub fn run(&self) -> Result<u8, Failure> {
+        let on = self.on.unwrap_or_else(|| jiff::ZonedDateTime::now().date());
+        let (records, settings, unread) = self.folder.read()?.split();
+        self.folder.show(&unread, open(records, &settings, on))
+    }
+}

@@ -1,0 +1,392 @@
+//! The books over many notes: refrigerant, hours, what is open, a unit's history.
+//!
+//! Each note gives a [`Record`], which keeps only what the books need; the note itself is let go. The
+//! answers are built from records alone, in any order of the files they came from.
+
+pub mod answer;
+pub mod history;
+pub mod hours;
+mod identity;
+mod leaks;
+pub mod ledger;
+pub mod open;
+
+pub use answer::{Answer, Cell, Table};
+pub use identity::UnitKey;
+pub use leaks::{assess, events};
+
+use crate::compile::Compiled;
+use crate::derive::{DebtKind, VisitTime};
+use crate::duties::{Jurisdiction, Plant};
+use crate::model::{EntryKind, Flow, Urgency};
+use crate::quantity::Mass;
+use crate::refrigerant::Refrigerant;
+use crate::settings::Settings;
+use crate::vocabulary::faults::Fault;
+use crate::vocabulary::{Sign, Symptom};
+use jiff::civil::Date;
+
+/// What the books keep of one note.
+#[derive(Debug, Clone)]
+pub struct Record {
+    /// The file.
+    pub file: String,
+    /// Job number, as written.
+    pub job: Option<String>,
+    /// Customer, as written.
+    pub customer: Option<String>,
+    /// The unit.
+    pub unit: UnitKey,
+    /// The complaint, its first line.
+    pub complaint: Option<String>,
+    /// What the rules on refrigerant ask about the unit.
+    pub plant: Plant,
+    /// Whose rules.
+    pub jurisdiction: Option<Jurisdiction>,
+    /// Visits, in order.
+    pub visits: Vec<VisitRecord>,
+    /// What was noted for the books, in order of writing.
+    pub events: Vec<Noted>,
+    /// Refrigerant moved, in order of writing.
+    pub movements: Vec<MovementRecord>,
+    /// What was opened and closed.
+    pub debts: Vec<DebtRecord>,
+    /// Closing lines that closed nothing in their own note.
+    pub orphans: Vec<Closing>,
+    /// What the unit did when it last ran, by symptom and moment.
+    pub values: Vec<ValueRecord>,
+    /// Lines that may hold amounts, hours or parts and could not be used.
+    pub not_counted: Vec<String>,
+}
+
+/// One visit.
+#[derive(Debug, Clone)]
+pub struct VisitRecord {
+    /// Its day.
+    pub date: Option<Date>,
+    /// Who came.
+    pub technicians: Vec<String>,
+    /// Hours.
+    pub time: VisitTime,
+    /// Minutes after midnight of arrival and departure, where both are written.
+    pub stay: Option<(i32, i32)>,
+}
+
+/// A statement the books keep.
+#[derive(Debug, Clone)]
+pub struct Noted {
+    /// What.
+    pub kind: NotedKind,
+    /// Its text.
+    pub text: String,
+    /// Index of the visit.
+    pub visit: usize,
+    /// Line.
+    pub line: u32,
+}
+
+/// Kinds of statements kept.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NotedKind {
+    /// Part put in.
+    Fitted,
+    /// Part taken out.
+    Removed,
+    /// Work done.
+    Did,
+    /// Looked at, tested, set.
+    Handled,
+    /// Stated cause, with the fault it names.
+    Cause(Option<Fault>),
+    /// A leak was seen.
+    LeakSeen,
+    /// The unit was noted to run as it should.
+    RunsNormally,
+    /// A nitrogen hold that lost nothing.
+    HoldPassed,
+    /// Told to somebody.
+    Told,
+    /// Advised.
+    Advised(Urgency),
+    /// Agreed to.
+    Approved,
+    /// Not wanted.
+    Declined,
+}
+
+/// Refrigerant moved.
+#[derive(Debug, Clone)]
+pub struct MovementRecord {
+    /// Day.
+    pub date: Option<Date>,
+    /// Index of the visit.
+    pub visit: usize,
+    /// Which way.
+    pub flow: Flow,
+    /// How much, exact.
+    pub mass: Mass,
+    /// Which refrigerant, or the words that named it.
+    pub name: String,
+    /// Its data, where known.
+    pub refrigerant: Option<&'static Refrigerant>,
+    /// Cylinder.
+    pub cylinder: Option<String>,
+    /// Circuit.
+    pub circuit: Option<String>,
+    /// Line.
+    pub line: u32,
+}
+
+/// Something left or locked.
+#[derive(Debug, Clone)]
+pub struct DebtRecord {
+    /// Which kind.
+    pub kind: DebtKind,
+    /// As written.
+    pub text: String,
+    /// Day it was opened.
+    pub opened: Option<Date>,
+    /// True when the note closes it.
+    pub is_closed: bool,
+    /// Line.
+    pub line: u32,
+}
+
+/// A closing line without its opening one.
+#[derive(Debug, Clone)]
+pub struct Closing {
+    /// Which kind.
+    pub kind: DebtKind,
+    /// As written.
+    pub text: String,
+    /// Day.
+    pub date: Option<Date>,
+}
+
+/// A value of the running unit.
+#[derive(Debug, Clone)]
+pub struct ValueRecord {
+    /// Of what.
+    pub symptom: Symptom,
+    /// In kelvin of difference, or a share for the compressor's current.
+    pub value: f64,
+    /// Index of the visit.
+    pub visit: usize,
+    /// Phase of the job.
+    pub phase: u32,
+}
+
+impl Record {
+    /// What the books keep of a note.
+    pub fn of(compiled: &Compiled, settings: &Settings) -> Self {
+        let job = &compiled.job;
+        let derived = &compiled.derived;
+        let first_line = |text: &Option<crate::source::Spanned<String>>| {
+            let text = text.as_ref()?.node.lines().next()?.trim().to_owned();
+            (!text.is_empty()).then_some(text)
+        };
+        let date_of = |visit: usize| job.visits.get(visit).and_then(|v| v.date);
+        let site = first_line(&job.site);
+        let tag = first_line(&job.unit.tag);
+        Self {
+            file: compiled.source.name().to_owned(),
+            job: first_line(&job.number),
+            customer: first_line(&job.customer),
+            unit: UnitKey::new(site.as_deref(), tag.as_deref(), settings),
+            complaint: first_line(&job.complaint),
+            plant: Plant {
+                refrigerant: job.unit.refrigerant.as_ref().map(|r| r.node),
+                charge: job.unit.charge.as_ref().map(|c| c.node),
+                appliance: job.unit.appliance.or(settings.appliance),
+                leak_detection: job.unit.leak_detection,
+                sealed: job.unit.sealed,
+                method: None,
+            },
+            jurisdiction: job.unit.jurisdiction.or(settings.jurisdiction),
+            visits: job
+                .visits
+                .iter()
+                .zip(&derived.times)
+                .map(|(visit, time)| VisitRecord {
+                    date: visit.date,
+                    technicians: visit.technicians.iter().map(|t| t.node.clone()).collect(),
+                    time: *time,
+                    stay: stay(visit),
+                })
+                .collect(),
+            events: noted(compiled),
+            movements: derived
+                .ledger
+                .movements
+                .iter()
+                .map(|m| MovementRecord {
+                    date: date_of(m.visit),
+                    visit: m.visit,
+                    flow: m.transfer.flow,
+                    mass: m.transfer.mass,
+                    name: m.transfer.refrigerant_name().to_owned(),
+                    refrigerant: m.transfer.refrigerant,
+                    cylinder: m.transfer.cylinder.clone(),
+                    circuit: m.transfer.circuit.clone(),
+                    line: m.line,
+                })
+                .collect(),
+            debts: derived
+                .debts
+                .iter()
+                .map(|d| DebtRecord {
+                    kind: d.kind,
+                    text: d.text.clone(),
+                    opened: date_of(d.visit),
+                    is_closed: d.closed.is_some(),
+                    line: d.line,
+                })
+                .collect(),
+            orphans: derived
+                .orphans
+                .iter()
+                .map(|o| Closing {
+                    kind: o.kind,
+                    text: o.text.clone(),
+                    date: entry_date(compiled, o.line),
+                })
+                .collect(),
+            values: values(compiled),
+            not_counted: compiled.not_counted(),
+        }
+    }
+
+    /// Day of a visit.
+    pub fn date(&self, visit: usize) -> Option<Date> {
+        self.visits.get(visit).and_then(|v| v.date)
+    }
+
+    /// Day of the first visit.
+    pub fn first_date(&self) -> Option<Date> {
+        self.visits.iter().find_map(|v| v.date)
+    }
+
+    /// `job 2041` or the file.
+    pub fn name(&self) -> String {
+        match &self.job {
+            Some(job) => format!("job {job}"),
+            None => self.file.clone(),
+        }
+    }
+}
+
+/// Records in order of their days, then of their files: any order of reading gives this one.
+pub fn in_order(records: &mut [Record]) {
+    records.sort_by(|a, b| (a.first_date(), &a.file).cmp(&(b.first_date(), &b.file)));
+}
+
+/// What an answer must say of the records it was built from: doubtful spellings, lines not counted.
+pub fn say_doubts(answer: &mut Answer, records: &[Record]) {
+    let mut keys: Vec<UnitKey> = records.iter().map(|r| r.unit.clone()).collect();
+    keys.sort();
+    keys.dedup();
+    answer.remarks.extend(identity::doubts(&keys));
+    for record in records {
+        let said = |line: &String| format!("{}: {line}", record.file);
+        answer
+            .incomplete
+            .extend(record.not_counted.iter().map(said));
+    }
+}
+
+fn entry_date(compiled: &Compiled, line: u32) -> Option<Date> {
+    let (visit, _) = compiled.job.entries().find(|(_, e)| e.line == line)?;
+    compiled.job.visits.get(visit)?.date
+}
+
+/// Arrival and departure, where a visit has one of each.
+fn stay(visit: &crate::model::Visit) -> Option<(i32, i32)> {
+    let at = |arriving: bool| {
+        let mut times = visit.entries.iter().filter(|e| match e.kind {
+            EntryKind::Arrive(_) => arriving,
+            EntryKind::Depart(_) => !arriving,
+            _ => false,
+        });
+        let time = times.next()?.at?;
+        times.next().is_none().then_some(time.0)
+    };
+    let (from, to) = (at(true)?, at(false)?);
+    (to >= from).then_some((from, to))
+}
+
+fn noted(compiled: &Compiled) -> Vec<Noted> {
+    let mut out = Vec::new();
+    for (visit, entry) in compiled.job.entries() {
+        let mut push = |kind, text: &str| {
+            out.push(Noted {
+                kind,
+                text: text.lines().next().unwrap_or("").trim().to_owned(),
+                visit,
+                line: entry.line,
+            });
+        };
+        match &entry.kind {
+            EntryKind::Fitted(text) => push(NotedKind::Fitted, text),
+            EntryKind::Removed(text) => push(NotedKind::Removed, text),
+            EntryKind::Did(text) => push(NotedKind::Did, text),
+            EntryKind::Handled { text, .. } => push(NotedKind::Handled, text),
+            EntryKind::Cause { text, fault } => {
+                push(NotedKind::Cause(fault.map(|f| f.fault)), text);
+            }
+            EntryKind::Observation { text, signs, .. } => {
+                if signs.contains(&Sign::Leak) {
+                    push(NotedKind::LeakSeen, text);
+                }
+                if signs.contains(&Sign::RunsNormally) {
+                    push(NotedKind::RunsNormally, text);
+                }
+            }
+            EntryKind::Told(text) => push(NotedKind::Told, text),
+            EntryKind::Advise { urgency, text } => push(NotedKind::Advised(*urgency), text),
+            EntryKind::Approved(text) => push(NotedKind::Approved, text),
+            EntryKind::Declined(text) => push(NotedKind::Declined, text),
+            EntryKind::Hold { .. } => {
+                let passed =
+                    compiled.derived.holds.iter().any(|test| {
+                        test.lines.1 == entry.line && test.lost.is_some() && !test.leaks()
+                    });
+                if passed {
+                    push(NotedKind::HoldPassed, "");
+                }
+            }
+            _ => {}
+        }
+    }
+    out
+}
+
+/// The symptoms a history compares: those of one formula, and the compressor's current.
+fn values(compiled: &Compiled) -> Vec<ValueRecord> {
+    let mut out: Vec<ValueRecord> = Vec::new();
+    for derived in &compiled.derived.values {
+        let symptom = match derived.formula.id {
+            "rla-share" => Some(Symptom::RunningCurrent),
+            id => Symptom::ALL
+                .into_iter()
+                .find(|s| crate::expectation::formula(*s) == Some(id)),
+        };
+        let Some(symptom) = symptom else { continue };
+        let number = derived.value.number();
+        let value = match symptom {
+            Symptom::RunningCurrent => number / 100.0,
+            _ => number,
+        };
+        // The last of a phase is what the unit came to.
+        let same = |v: &ValueRecord| v.symptom == symptom && v.phase == derived.phase;
+        match out.iter_mut().find(|v| same(v)) {
+            Some(known) => known.value = value,
+            None => out.push(ValueRecord {
+                symptom,
+                value,
+                visit: derived.visit,
+                phase: derived.phase,
+            }),
+        }
+    }
+    out
+}

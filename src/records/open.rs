@@ -1,0 +1,301 @@
+//! What is still open over a folder: temporary states, locks, recommendations, return visits, duties.
+
+use super::leaks::assess;
+use super::ledger::by_unit;
+use super::{Answer, Cell, NotedKind, Record, Table, UnitKey, in_order, say_doubts};
+use crate::derive::DebtKind;
+use crate::derive::debts::closes;
+use crate::duties::CAUTION;
+use crate::model::Urgency;
+use crate::settings::Settings;
+use crate::vocabulary::fold;
+use jiff::civil::Date;
+
+/// How much it matters that it stays open. Common practice, no source.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Risk {
+    High,
+    Middle,
+    Low,
+}
+
+impl Risk {
+    fn name(self) -> &'static str {
+        match self {
+            Self::High => "high",
+            Self::Middle => "middle",
+            Self::Low => "low",
+        }
+    }
+}
+
+/// One thing that is open.
+struct Open<'a> {
+    risk: Risk,
+    kind: &'static str,
+    text: String,
+    unit: &'a UnitKey,
+    since: Option<Date>,
+    due: Option<Date>,
+    place: String,
+}
+
+/// Builds the list as of a day.
+pub fn open(mut records: Vec<Record>, settings: &Settings, on: Date) -> Answer {
+    in_order(&mut records);
+    let mut found: Vec<Open<'_>> = Vec::new();
+    for (key, notes) in by_unit(&records) {
+        found.extend(debts(key, &notes));
+        found.extend(advice(key, &notes));
+        found.extend(returns(key, &notes));
+        found.extend(duties(key, &notes, on));
+    }
+    // The riskiest first, the oldest of those first; without a day last.
+    found.sort_by(|a, b| {
+        let order = |o: &Open<'_>| (o.risk, o.since.is_none(), o.since);
+        order(a).cmp(&order(b)).then_with(|| a.place.cmp(&b.place))
+    });
+    let mut answer = Answer::new("open", format!("Open on {on}"));
+    answer.tables.push(table(&found, on));
+    if found.iter().any(|o| o.kind == "duty") {
+        answer.remarks.push(CAUTION.to_owned());
+    }
+    if settings.jurisdiction.is_none() && records.iter().all(|r| r.jurisdiction.is_none()) {
+        answer.remarks.push(
+            "no jurisdiction is named in a note or in rimebook.toml: duties on refrigerant are not looked for".to_owned(),
+        );
+    }
+    say_doubts(&mut answer, &records);
+    answer
+}
+
+fn table(found: &[Open<'_>], on: Date) -> Table {
+    let rows = found.iter().map(|open| {
+        vec![
+            Cell::text(open.risk.name()),
+            Cell::text(open.kind),
+            Cell::text(&open.text),
+            Cell::text(&open.unit.site),
+            Cell::text(&open.unit.tag),
+            Cell::optional(open.since.map(|d| d.to_string())),
+            match open.since.map(|since| days(since, on)) {
+                Some(days) => Cell::count(days),
+                None => Cell::unknown("not known"),
+            },
+            match open.due {
+                Some(due) if due < on => Cell {
+                    shown: format!("{due}, overdue"),
+                    exact: due.to_string().into(),
+                },
+                due => Cell::optional(due.map(|d| d.to_string())),
+            },
+            Cell::text(&open.place),
+        ]
+    });
+    Table {
+        name: "open",
+        title: "By risk, then by age".to_owned(),
+        columns: vec![
+            ("risk", "risk"),
+            ("kind", "kind"),
+            ("what", "what"),
+            ("site", "site"),
+            ("unit", "unit"),
+            ("since", "since"),
+            ("days", "days"),
+            ("due", "due"),
+            ("line", "line"),
+        ],
+        rows: rows.collect(),
+        total: None,
+    }
+}
+
+/// Whole days from one to a later day; none before it.
+fn days(since: Date, on: Date) -> usize {
+    let days = since.until(on).map_or(0, |span| span.get_days());
+    usize::try_from(days).unwrap_or(0)
+}
+
+fn place(record: &Record, line: u32) -> String {
+    format!("{}:{line}", record.file)
+}
+
+/// Temporary states and locks of one unit that no note has closed.
+fn debts<'a>(unit: &'a UnitKey, notes: &[&Record]) -> Vec<Open<'a>> {
+    struct Left<'r> {
+        kind: DebtKind,
+        text: &'r str,
+        since: Option<Date>,
+        place: String,
+    }
+    let mut left: Vec<Left<'_>> = Vec::new();
+    for record in notes {
+        // A closing line without its opening one in the note closes what an earlier note left.
+        for orphan in &record.orphans {
+            let own: Vec<usize> = (0..left.len())
+                .filter(|&i| left[i].kind == orphan.kind)
+                .collect();
+            let texts: Vec<&str> = own.iter().map(|&i| left[i].text).collect();
+            if let Some(at) = closes(&texts, orphan.kind, &orphan.text) {
+                left.remove(own[at]);
+            }
+        }
+        let still = record.debts.iter().filter(|d| !d.is_closed).map(|d| Left {
+            kind: d.kind,
+            text: &d.text,
+            since: d.opened,
+            place: place(record, d.line),
+        });
+        left.extend(still);
+    }
+    left.into_iter()
+        .map(|left| Open {
+            risk: match left.kind {
+                DebtKind::Lock => Risk::High,
+                DebtKind::Condition => Risk::Middle,
+            },
+            kind: match left.kind {
+                DebtKind::Lock => "lock",
+                DebtKind::Condition => "temporary state",
+            },
+            text: left.text.to_owned(),
+            unit,
+            since: left.since,
+            due: None,
+            place: left.place,
+        })
+        .collect()
+}
+
+/// Recommendations that no later work of the unit has taken up.
+fn advice<'a>(unit: &'a UnitKey, notes: &[&Record]) -> Vec<Open<'a>> {
+    let mut out = Vec::new();
+    for (i, record) in notes.iter().enumerate() {
+        for advised in &record.events {
+            let NotedKind::Advised(urgency) = advised.kind else {
+                continue;
+            };
+            let after = record
+                .events
+                .iter()
+                .filter(|e| e.line > advised.line)
+                .chain(notes[i + 1..].iter().flat_map(|r| &r.events));
+            let mut declined = false;
+            let mut done = false;
+            for event in after {
+                match event.kind {
+                    NotedKind::Declined => declined |= takes_up(&advised.text, &event.text),
+                    NotedKind::Did | NotedKind::Fitted | NotedKind::Removed => {
+                        done |= takes_up(&advised.text, &event.text);
+                    }
+                    _ => {}
+                }
+            }
+            if done {
+                continue;
+            }
+            out.push(Open {
+                risk: match (urgency, declined) {
+                    (_, true) => Risk::Low,
+                    (Urgency::Now, _) => Risk::High,
+                    (Urgency::Soon | Urgency::Unstated, _) => Risk::Middle,
+                    (Urgency::Later, _) => Risk::Low,
+                },
+                kind: if declined {
+                    "declined"
+                } else {
+                    "recommendation"
+                },
+                text: advised.text.clone(),
+                unit,
+                since: record.date(advised.visit),
+                due: None,
+                place: place(record, advised.line),
+            });
+        }
+    }
+    out
+}
+
+/// True when a line of work speaks of what was advised: two words of weight in common, or all that
+/// the shorter of the two has.
+fn takes_up(advice: &str, work: &str) -> bool {
+    let (advised, done) = (weighty(advice), weighty(work));
+    let shared = advised.iter().filter(|word| done.contains(word)).count();
+    let shorter = advised.len().min(done.len());
+    shared >= 2 || (shared > 0 && shared == shorter)
+}
+
+/// Words that tell one thing from another, without their plural.
+fn weighty(text: &str) -> Vec<String> {
+    const LIGHT: &[&str] = &[
+        "the", "and", "for", "with", "new", "part", "now", "soon", "later", "this", "that", "from",
+        "before", "after", "replace", "replaced", "fit", "fitted", "clean", "cleaned", "repair",
+        "repaired", "check", "checked", "have", "unit", "next", "today", "time", "year", "will",
+        "not", "again", "until", "into", "its", "our", "one", "two",
+    ];
+    let mut words: Vec<String> = fold(text)
+        .split(' ')
+        .filter(|w| w.chars().count() > 2 && !LIGHT.contains(w))
+        .filter(|w| !w.chars().any(|c| c.is_ascii_digit()))
+        .map(|w| w.strip_suffix('s').unwrap_or(w).to_owned())
+        .collect();
+    words.sort();
+    words.dedup();
+    words
+}
+
+/// Promised returns after which no visit is on record.
+fn returns<'a>(unit: &'a UnitKey, notes: &[&Record]) -> Vec<Open<'a>> {
+    let mut out = Vec::new();
+    for (i, record) in notes.iter().enumerate() {
+        for said in &record.events {
+            let speaks = matches!(
+                said.kind,
+                NotedKind::Told | NotedKind::Approved | NotedKind::Advised(_)
+            );
+            let folded = format!(" {} ", fold(&said.text));
+            let is_promise = [" return ", " come back ", " back tomorrow ", " next visit "]
+                .iter()
+                .any(|words| folded.contains(words));
+            let came_back = i + 1 < notes.len() || said.visit + 1 < record.visits.len();
+            if speaks && is_promise && !came_back {
+                out.push(Open {
+                    risk: Risk::Middle,
+                    kind: "return visit",
+                    text: said.text.clone(),
+                    unit,
+                    since: record.date(said.visit),
+                    due: None,
+                    place: place(record, said.line),
+                });
+            }
+        }
+    }
+    out
+}
+
+fn duties<'a>(unit: &'a UnitKey, notes: &[&Record], on: Date) -> Vec<Open<'a>> {
+    let Some(assessment) = assess(notes) else {
+        return Vec::new();
+    };
+    let last = notes.iter().rev().find_map(|r| r.first_date());
+    assessment
+        .duties
+        .into_iter()
+        .filter(|duty| duty.done.is_none() && duty.due.is_some())
+        .map(|duty| Open {
+            risk: match duty.is_overdue(on) {
+                true => Risk::High,
+                false => Risk::Middle,
+            },
+            kind: "duty",
+            text: format!("{} ({})", duty.what, duty.because),
+            unit,
+            since: last,
+            due: duty.due,
+            place: duty.rule.citation.to_owned(),
+        })
+        .collect()
+}
