@@ -10,6 +10,7 @@ mod cycle;
 mod derived;
 mod documents;
 mod doubts;
+mod duties;
 mod error_cases;
 mod properties;
 mod psychrometrics;
