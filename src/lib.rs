@@ -13,6 +13,9 @@
 //! 9. [`view`]: what each reader may see; private things end here.
 //! 10. [`render`]: views to HTML, Markdown, JSON.
 //!
+//! [`duties`] stands after [`derive`](mod@derive), beside the rules: leak rates and what the law asks after them, from
+//! dated events that its caller gives it.
+//!
 //! [`compile`](mod@compile) runs 1 to 7, and 8 when asked, and is the file to read first. The library does no input or
 //! output except through [`world`]; [`cli`] is the thin command line.
 //!

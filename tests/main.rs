@@ -11,6 +11,7 @@ mod cycle;
 mod derived;
 mod documents;
 mod doubts;
+mod duties;
 mod error_cases;
 mod expectation;
 mod properties;

@@ -134,7 +134,8 @@ fn gas(plant: &Plant) -> (Condition, Option<Amount>) {
     };
     if let Some(class) = refrigerant.ozone {
         let fact = format!(
-            "{refrigerant} is or contains a {} substance, which depletes ozone: Regulation (EU) 2024/590 is about it, and is not tabled here",
+            "{refrigerant} {} a {} substance, which depletes ozone: Regulation (EU) 2024/590 is about it, and is not tabled here",
+            substance::is_or_contains(refrigerant),
             class.name()
         );
         return (Condition::NotKnown(fact), None);
@@ -191,6 +192,11 @@ fn size(plant: &Plant, amount: Amount) -> Option<Condition> {
         None => Condition::NotKnown(format!(
             "{amount}, and whether the unit is hermetically sealed and labelled so, and then {exempt}, is not stated"
         )),
+        Some(true) if unsaturated_part(plant).is_some_and(|part| part.reaches(SEALED)) => {
+            Condition::NotKnown(format!(
+                "{amount}, hermetically sealed and {exempt}, but more of Annex II section 1 in the blend"
+            ))
+        }
         Some(true) => Condition::Unmet(format!("{amount}, and hermetically sealed, {exempt}")),
         Some(false) => Condition::Met("not hermetically sealed".to_owned()),
     })
@@ -243,7 +249,7 @@ fn by_kilograms_too(plant: &Plant, months: i32, to: &mut Assessment) {
     };
     if let Some(sooner) = part.months().filter(|&sooner| sooner < months) {
         let text = format!(
-            "{part} are in the blend, which alone would be checked every {sooner} months in place of {months}: whether they count by themselves in a blend is not known"
+            "{part} are in the blend, which alone would be checked every {sooner} months in place of {months} without a leak detection system: whether they count by themselves in a blend is not known"
         );
         to.not_known(&INTERVAL, text);
     }
@@ -273,7 +279,14 @@ fn rechecks(history: &History, to: &mut Assessment) {
 
 /// The detection system of the largest units, and its own check.
 fn detection(plant: &Plant, amount: Amount, to: &mut Assessment) {
-    if !amount.reaches((TIERS[0].0, TIERS[0].1)) {
+    let largest = (TIERS[0].0, TIERS[0].1);
+    if !amount.reaches(largest) {
+        if let Some(part) = unsaturated_part(plant).filter(|part| part.reaches(largest)) {
+            let text = format!(
+                "{part} are in the blend: whether they ask for a leak detection system is not known"
+            );
+            to.not_known(&DETECTION, text);
+        }
         return;
     }
     let (what, because) = match plant.leak_detection {

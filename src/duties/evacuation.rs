@@ -15,7 +15,7 @@ static TABLE: RuleText = RuleText::new(
 static CLASSES: RuleText = RuleText::new(
     "40 CFR 82.152, pressure classes",
     Known::FromMemory,
-    "By the saturation pressure of the liquid at 104 F: low up to 45 psia, medium up to 170 psia, high up to 355 psia; very high above that, or with a critical temperature below 104 F.",
+    "By the saturation pressure at 104 F, of the liquid as remembered: low up to 45 psia, medium up to 170 psia, high up to 355 psia; very high above that, or with a critical temperature below 104 F.",
 );
 
 /// Medium pressure, 200 lb or more, newer gear: the sources disagree, and the deeper is given.
@@ -59,27 +59,29 @@ impl PressureClass {
     }
 }
 
-/// The pressure class of a refrigerant, from its bubble line at 104 °F.
+/// The pressure class of a refrigerant by its bubble and by its dew line at 104 °F. They differ for
+/// a few blends (R-401A, R-409A): the rule as remembered means the liquid, but the lists made from
+/// it, also as remembered, follow the vapour.
 ///
 /// Source: 40 CFR 82.152, from memory. R-32, at about 360 psia, is very high by this wording.
 ///
 /// # Errors
-/// [`OutOfRange`] where the line does not reach 104 °F.
-pub fn pressure_class(refrigerant: &Refrigerant) -> Result<PressureClass, OutOfRange> {
+/// [`OutOfRange`] where the lines do not reach 104 °F.
+pub fn pressure_classes(refrigerant: &Refrigerant) -> Result<[PressureClass; 2], OutOfRange> {
     let at = Temperature::from_fahrenheit(104.0);
     if refrigerant.critical_temperature < at {
-        return Ok(PressureClass::VeryHigh);
+        return Ok([PressureClass::VeryHigh; 2]);
     }
-    let psia = refrigerant.bubble_pressure(at)?.psi();
-    Ok(if psia <= 45.0 {
-        PressureClass::Low
-    } else if psia <= 170.0 {
-        PressureClass::Medium
-    } else if psia <= 355.0 {
-        PressureClass::High
-    } else {
-        PressureClass::VeryHigh
-    })
+    let lines = [
+        refrigerant.bubble_pressure(at)?,
+        refrigerant.dew_pressure(at)?,
+    ];
+    Ok(lines.map(|pressure| match pressure.psi() {
+        psia if psia <= 45.0 => PressureClass::Low,
+        psia if psia <= 170.0 => PressureClass::Medium,
+        psia if psia <= 355.0 => PressureClass::High,
+        _ => PressureClass::VeryHigh,
+    }))
 }
 
 /// How deep to evacuate.
@@ -177,7 +179,7 @@ pub(super) fn assess(plant: &Plant, history: &History, to: &mut Assessment) {
         to.not_known(&TABLE, text);
         return;
     }
-    let Ok(class) = pressure_class(refrigerant) else {
+    let Ok([class, by_dew]) = pressure_classes(refrigerant) else {
         let text = format!("{refrigerant} has no saturation pressure at 104 F here: {END}");
         to.not_known(&CLASSES, text);
         return;
@@ -193,13 +195,23 @@ pub(super) fn assess(plant: &Plant, history: &History, to: &mut Assessment) {
         to.not_known(&TABLE, text);
         return;
     }
-    let level = level(class, charge);
+    let row = level(class, charge);
+    let other = level(by_dew, charge);
+    if other != row {
+        let text = format!(
+            "{refrigerant} is {} by its bubble pressure at 104 F, {} by its dew pressure: whether to evacuate to {row} or to {other} before opening is not known",
+            class.name(),
+            by_dew.name()
+        );
+        to.not_known(&CLASSES, text);
+        return;
+    }
     let mut because = format!("{refrigerant} is {}", class.name());
     if let Some(how) = refrigerant.estimated {
         because += &format!(" (its saturation is estimated: {how})");
     }
     because += &format!(", the full charge {}", charge.pounds_ounces());
-    if let Some(conflict) = level.conflict {
+    if let Some(conflict) = row.conflict {
         because += &format!("; {conflict}");
     }
     let opened: Vec<String> = history
@@ -210,7 +222,7 @@ pub(super) fn assess(plant: &Plant, history: &History, to: &mut Assessment) {
         because += &format!("; opened on {}", opened.join(", "));
     }
     to.duties.push(Duty {
-        what: format!("before opening the circuit, evacuate it to {level}"),
+        what: format!("before opening the circuit, evacuate it to {row}"),
         due: None,
         done: None,
         because,

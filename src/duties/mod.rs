@@ -37,7 +37,7 @@ mod substance;
 mod us;
 
 pub use eu::{Co2Equivalent, co2_equivalent};
-pub use evacuation::{Level, PressureClass, Vacuum, level, pressure_class};
+pub use evacuation::{Level, PressureClass, Vacuum, level, pressure_classes};
 pub use plant::{Appliance, Event, EventKind, Jurisdiction, Method, Plant, Verification};
 pub use rate::{Between, Rate, Share, annualizing, share};
 

@@ -64,3 +64,12 @@ pub(super) fn of_annex_ii(refrigerant: &Refrigerant) -> i128 {
         .map(|&(_, percent)| (percent * 1000.0).round() as i128)
         .sum()
 }
+
+/// The verb between a refrigerant and a substance of it.
+pub(super) fn is_or_contains(refrigerant: &Refrigerant) -> &'static str {
+    if refrigerant.is_blend() {
+        "contains"
+    } else {
+        "is"
+    }
+}

@@ -114,7 +114,7 @@ pub(super) static PART_84: Part = Part {
 pub(super) static LEAK_RATE: RuleText = RuleText::new(
     "40 CFR 82.152, leak rate",
     Known::Read,
-    "The share of the full charge that would be lost in 12 months, worked out whenever refrigerant is added except right after a retrofit, a new installation or an addition for the season; by one of two methods, the same for all appliances of a facility.",
+    "The share of the full charge that would be lost in 12 months, worked out whenever refrigerant is added except right after a retrofit, a new installation or an addition for the season; by one of two methods, the same for all appliances of a facility. 40 CFR 84.102 has it too, from memory.",
 );
 
 pub(super) static LEAK_DETECTION: RuleText = RuleText::new(

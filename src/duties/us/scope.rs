@@ -36,7 +36,8 @@ pub(super) fn ozone_depleting(plant: &Plant) -> Condition {
     };
     match refrigerant.ozone {
         Some(class) => Condition::Met(format!(
-            "{refrigerant} is or contains a {} substance",
+            "{refrigerant} {} a {} substance",
+            substance::is_or_contains(refrigerant),
             class.name()
         )),
         None => Condition::Unmet(format!(
@@ -65,7 +66,10 @@ pub(super) fn hydrofluorocarbon(plant: &Plant) -> Condition {
         };
     }
     if let Some(hfc) = hfc {
-        return Condition::Met(format!("{refrigerant} is or contains {hfc}"));
+        return Condition::Met(format!(
+            "{refrigerant} {} {hfc}, a regulated hydrofluorocarbon",
+            substance::is_or_contains(refrigerant)
+        ));
     }
     // By 84.64(b) and (c), components without a listed value left out.
     match refrigerant.gwp.us {
