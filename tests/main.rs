@@ -4,6 +4,7 @@ mod reference;
 
 mod support;
 
+mod books;
 mod causes;
 mod command;
 mod cycle;
@@ -11,6 +12,7 @@ mod derived;
 mod documents;
 mod doubts;
 mod error_cases;
+mod food;
 mod properties;
 mod psychrometrics;
 mod quantities;

@@ -5,20 +5,24 @@
 //! not be judged says what it needs.
 
 mod air;
+mod announced;
 mod band;
 mod compressor;
 mod conclusion;
 mod contradiction;
 mod controls;
 mod cycle;
+mod cylinders;
 mod debts;
 mod defrost;
 mod electrical;
+mod food;
 mod moment;
 mod proof;
 mod records;
 mod temperature;
 mod truth_table;
+mod venting;
 
 use crate::derive::{Bench, Derivation, Derived, Input};
 use crate::diagnostic::{Code, Diagnostic};
@@ -117,6 +121,7 @@ pub fn registry() -> impl Iterator<Item = &'static Rule> {
         contradiction::RULES,
         temperature::RULES,
         air::RULES,
+        food::RULES,
         defrost::RULES,
         compressor::RULES,
         controls::RULES,
@@ -124,7 +129,10 @@ pub fn registry() -> impl Iterator<Item = &'static Rule> {
         electrical::RULES,
         proof::RULES,
         records::RULES,
+        cylinders::RULES,
+        venting::RULES,
         debts::RULES,
+        announced::RULES,
         conclusion::RULES,
     ]
     .into_iter()
