@@ -4,6 +4,7 @@ mod reference;
 
 mod support;
 
+mod books;
 mod causes;
 mod command;
 mod company;
@@ -14,6 +15,7 @@ mod doubts;
 mod duties;
 mod error_cases;
 mod expectation;
+mod food;
 mod properties;
 mod psychrometrics;
 mod quantities;

@@ -1,8 +1,14 @@
 //! Temporary conditions and locks: what was opened, and what closed it.
+//!
+//! A debt is opened by `left …` and by the verbs that say the same in one word (`jumpered`,
+//! `bypassed`, `silenced`, `muted`, `disabled`, `fitted jumper …`), a lock by `locked out …`. It is
+//! closed by `restored …`, `put … back`, `turned … back on` and the like, by taking a jumper off
+//! (`removed jumper …`), a lock by `lock off …`. What closes need not repeat the words that opened,
+//! only name the same thing and no other.
 
 use crate::model::{EntryKind, Job, Minutes};
 use crate::source::Span;
-use crate::vocabulary::fold;
+use crate::vocabulary::{plain_words, same_word, tell_apart};
 
 /// What kind of debt.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -57,6 +63,13 @@ pub(super) fn settle(job: &Job) -> (Vec<Debt>, Vec<Orphan>) {
             EntryKind::Restored(text) => (DebtKind::Condition, text, false),
             EntryKind::LockedOut(text) => (DebtKind::Lock, text, true),
             EntryKind::LockOff(text) => (DebtKind::Lock, text, false),
+            // A jumper taken off undoes what a jumper was left for; another's jumper is only work.
+            EntryKind::Handled { text, .. } if takes_off_jumper(text) => {
+                if let Some(debt) = best_match(&debts, DebtKind::Condition, text) {
+                    debts[debt].closed = Some((entry.line, visit));
+                }
+                continue;
+            }
             _ => continue,
         };
         if opens {
@@ -71,9 +84,12 @@ pub(super) fn settle(job: &Job) -> (Vec<Debt>, Vec<Orphan>) {
             });
             continue;
         }
-        match best_match(&debts, kind, text) {
-            Some(debt) => debts[debt].closed = Some((entry.line, visit)),
-            None => orphans.push(Orphan {
+        let closed = closed_by(&debts, kind, text);
+        for &debt in &closed {
+            debts[debt].closed = Some((entry.line, visit));
+        }
+        if closed.is_empty() {
+            orphans.push(Orphan {
                 kind,
                 text: text.clone(),
                 line: entry.line,
@@ -83,7 +99,7 @@ pub(super) fn settle(job: &Job) -> (Vec<Debt>, Vec<Orphan>) {
                     .filter(|d| d.kind == kind && d.closed.is_none())
                     .map(|d| d.text.clone())
                     .collect(),
-            }),
+            });
         }
     }
     (debts, orphans)
@@ -107,11 +123,40 @@ pub fn closes(open: &[&str], kind: DebtKind, closing: &str) -> Option<usize> {
     best_match(&debts, kind, closing)
 }
 
+fn takes_off_jumper(text: &str) -> bool {
+    let plain = plain_words(text);
+    let off = plain.first().is_some_and(|w| w == "removed" || w == "took");
+    off && plain.iter().any(|w| w == "jumper" || w == "bypass")
+}
+
+/// The debts that a closing line closes: the one it names first, and any other that a later part of
+/// it names whole (`restored high temp alarm and defrost timer`).
+fn closed_by(debts: &[Debt], kind: DebtKind, text: &str) -> Vec<usize> {
+    let parts: Vec<&str> = text
+        .split([',', ';', '+', '&'])
+        .flat_map(|part| part.split(" and "))
+        .collect();
+    let first = best_match(debts, kind, text).or_else(|| best_match(debts, kind, parts[0]));
+    let mut closed: Vec<usize> = first.into_iter().collect();
+    for part in &parts[1..] {
+        let words = plain_words(part);
+        if words.is_empty() {
+            continue;
+        }
+        let whole = best_match(debts, kind, part).filter(|&i| {
+            let opening = plain_words(&debts[i].text);
+            shared(&words, &opening) == words.len()
+        });
+        closed.extend(whole.filter(|i| !closed.contains(i)));
+    }
+    closed
+}
+
 /// The open debt that shares most of the closing line's words; none when two share equally many.
 ///
 /// A lock may be closed without its name when only one is on: nothing else can be meant.
 fn best_match(debts: &[Debt], kind: DebtKind, text: &str) -> Option<usize> {
-    let closing = significant(text);
+    let closing = plain_words(text);
     let open: Vec<usize> = (0..debts.len())
         .filter(|&i| debts[i].kind == kind && debts[i].closed.is_none())
         .collect();
@@ -124,15 +169,10 @@ fn best_match(debts: &[Debt], kind: DebtKind, text: &str) -> Option<usize> {
     let fits: Vec<(usize, usize)> = open
         .into_iter()
         .filter_map(|i| {
-            let opening = significant(&debts[i].text);
-            let shared = closing.iter().filter(|w| opening.contains(w)).count();
-            // `disconnect 2` does not close `disconnect 1`.
-            let labels = |words: &[String]| -> Vec<String> {
-                words.iter().filter(|w| is_label(w)).cloned().collect()
-            };
-            let (a, b) = (labels(&opening), labels(&closing));
-            let clash = !a.is_empty() && !b.is_empty() && a != b;
-            (shared > 0 && 2 * shared >= closing.len() && !clash).then_some((shared, i))
+            let opening = plain_words(&debts[i].text);
+            let shared = shared(&closing, &opening);
+            let fits = shared > 0 && 2 * shared >= closing.len() && !tell_apart(&opening, &closing);
+            fits.then_some((shared, i))
         })
         .collect();
     let best = fits.iter().map(|f| f.0).max()?;
@@ -142,20 +182,10 @@ fn best_match(debts: &[Debt], kind: DebtKind, text: &str) -> Option<usize> {
     equals.next().is_none().then_some(first.1)
 }
 
-/// A number or a single letter: which one of several.
-fn is_label(word: &str) -> bool {
-    word.len() == 1 || word.bytes().all(|b| b.is_ascii_digit())
-}
-
-/// Words that tell one condition from another.
-fn significant(text: &str) -> Vec<String> {
-    const EMPTY: &[&str] = &[
-        "the", "a", "an", "on", "off", "to", "of", "and", "in", "at", "is", "was", "it", "back",
-        "again", "normal", "for", "now", "with", "all",
-    ];
-    fold(text)
-        .split(' ')
-        .filter(|w| !w.is_empty() && !EMPTY.contains(w))
-        .map(str::to_owned)
-        .collect()
+/// How many words of a closing line its opening line has too.
+fn shared(closing: &[String], opening: &[String]) -> usize {
+    closing
+        .iter()
+        .filter(|word| opening.iter().any(|other| same_word(word, other)))
+        .count()
 }

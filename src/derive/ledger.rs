@@ -1,6 +1,7 @@
 //! The job's refrigerant books: in, out, by refrigerant, circuit and cylinder. Exact sums.
 
-use crate::model::{EntryKind, Flow, Job, Minutes, Transfer};
+use super::cylinders::{Content, contents};
+use crate::model::{EntryKind, Flow, Job, Minutes, Transfer, same_label};
 use crate::quantity::Mass;
 use crate::source::Span;
 
@@ -17,6 +18,10 @@ pub struct Movement {
     pub line: u32,
     /// Place.
     pub span: Span,
+    /// Added less recovered up to and with this one.
+    pub balance: Mass,
+    /// What its cylinder held before and after, as far as the note tells.
+    pub content: Content,
 }
 
 /// Movements and their sums.
@@ -34,6 +39,39 @@ impl Ledger {
     /// Added less recovered: what the unit holds more than before.
     pub fn net(&self) -> Mass {
         self.added - self.recovered
+    }
+
+    /// Added and recovered of each circuit, in order of first use; empty when no circuit is named.
+    pub fn circuits(&self) -> Vec<CircuitShare<'_>> {
+        let mut rows: Vec<CircuitShare<'_>> = Vec::new();
+        for movement in &self.movements {
+            let circuit = movement.transfer.circuit.as_deref();
+            let at = rows.iter().position(|row| row.circuit == circuit);
+            let at = at.unwrap_or_else(|| {
+                rows.push(CircuitShare {
+                    circuit,
+                    added: Mass::ZERO,
+                    recovered: Mass::ZERO,
+                });
+                rows.len() - 1
+            });
+            match movement.transfer.flow {
+                Flow::Added => rows[at].added += movement.transfer.mass,
+                Flow::Recovered => rows[at].recovered += movement.transfer.mass,
+            }
+        }
+        rows.retain(|_| self.movements.iter().any(|m| m.transfer.circuit.is_some()));
+        rows
+    }
+
+    /// What a cylinder held after its last movement; `None` when the note does not tell.
+    pub fn held_after(&self, cylinder: Option<&str>) -> Option<Mass> {
+        let last = self
+            .movements
+            .iter()
+            .rev()
+            .find(|m| same_cylinder(m.transfer.cylinder.as_deref(), cylinder))?;
+        last.content.after
     }
 
     /// Per cylinder and refrigerant, in order of first use.
@@ -63,6 +101,17 @@ impl Ledger {
     }
 }
 
+/// What one circuit was given and gave.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CircuitShare<'a> {
+    /// The circuit; `None` for movements that name none.
+    pub circuit: Option<&'a str>,
+    /// Into it.
+    pub added: Mass,
+    /// Out of it.
+    pub recovered: Mass,
+}
+
 /// What went out of a cylinder and into it.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct CylinderShare<'a> {
@@ -76,16 +125,12 @@ pub struct CylinderShare<'a> {
     pub filled: Mass,
 }
 
-/// True when two cylinder labels are one cylinder: case, blanks and strokes aside.
+/// True when two movements name one cylinder, or both none.
 pub fn same_cylinder(a: Option<&str>, b: Option<&str>) -> bool {
-    let folded = |label: &str| -> String {
-        label
-            .chars()
-            .filter(|c| c.is_alphanumeric())
-            .flat_map(char::to_lowercase)
-            .collect()
-    };
-    a.map(folded) == b.map(folded)
+    match (a, b) {
+        (Some(a), Some(b)) => same_label(a, b),
+        (a, b) => a.is_none() && b.is_none(),
+    }
 }
 
 /// The books of a job.
@@ -105,7 +150,10 @@ pub(super) fn books(job: &Job) -> Ledger {
             at: entry.at,
             line: entry.line,
             span: entry.span,
+            balance: ledger.net(),
+            content: Content::default(),
         });
     }
+    contents(job, &mut ledger.movements);
     ledger
 }

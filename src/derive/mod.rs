@@ -5,11 +5,15 @@
 
 mod air;
 mod balance;
+pub mod charge;
 mod cycle;
+pub mod cylinders;
 pub mod debts;
 mod electrical;
 mod energy;
 mod flow;
+pub mod food;
+mod food_words;
 pub mod ledger;
 mod pairing;
 mod pressure_tests;
@@ -18,6 +22,8 @@ pub mod time;
 
 pub use debts::{Debt, DebtKind, Orphan};
 pub use energy::Energy;
+pub use food::{FoodTime, Measured};
+pub use food_words::limit_text as food_limit;
 pub use ledger::Ledger;
 pub use pairing::{Bench, Moment, WINDOW_MINUTES};
 pub(crate) use pairing::{current, same_circuit, temperature, voltage};
@@ -252,6 +258,8 @@ pub struct Derivation {
     pub times: Vec<VisitTime>,
     /// Temporary conditions and locks, open or undone.
     pub debts: Vec<Debt>,
+    /// Food and box air against the limit of the head.
+    pub food: Vec<food::FoodTime>,
     /// Lines that undo what nothing had opened.
     pub orphans: Vec<Orphan>,
 }
@@ -274,6 +282,7 @@ pub fn derive(job: &Job, bench: &Bench<'_>) -> Derivation {
     out.ledger = ledger::books(job);
     out.times = time::times(job);
     (out.debts, out.orphans) = debts::settle(job);
+    out.food = food::times(job);
     out.values.sort_by_key(|d| d.span().start);
     out
 }

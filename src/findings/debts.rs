@@ -71,7 +71,7 @@ static LEFT_OPEN: Rule = Rule {
         id: "RB601",
         name: "left-open",
         severity: Severity::Warning,
-        explanation: "A temporary condition was opened with `left` and never closed with `restored`. It is what gets forgotten when the next call comes. If it was undone, write `restored` and the same words; if it stays, tell the customer and book the return.",
+        explanation: "A temporary condition was opened with `left` and never closed with `restored`. These open one: `left …`, `jumpered …`, `bypassed …`, `silenced …`, `muted …`, `disabled …`, `fitted jumper …`; these close it: `restored …`, `put … back`, `turned … back on`, `plugged … back in`, `reconnected …`, `enabled …`, `removed jumper …`, in any words that name the same thing and no other. It is what gets forgotten when the next call comes. If it was undone, write `restored` and what; if it stays, tell the customer and book the return.",
     },
     needs: "a `left` line",
     plain: "Something was left in a temporary state and must be put back.",
@@ -148,7 +148,7 @@ static UNLOCKED_NOTHING: Rule = Rule {
     },
 };
 
-fn first_line(text: &str) -> &str {
+pub(super) fn first_line(text: &str) -> &str {
     text.lines().next().unwrap_or("")
 }
 
@@ -157,6 +157,7 @@ fn still_open(orphan: &Orphan) -> String {
     if orphan.open.is_empty() {
         return String::new();
     }
+    // Several that fit alike are named, and none is closed.
     let open: Vec<String> = orphan
         .open
         .iter()

@@ -5,20 +5,24 @@
 //! not be judged says what it needs.
 
 mod air;
+mod announced;
 mod compressor;
 mod conclusion;
 mod contradiction;
 mod controls;
 mod cycle;
+mod cylinders;
 mod debts;
 mod defrost;
 mod electrical;
+mod food;
 mod moment;
 mod proof;
 mod records;
 pub mod standing;
 mod temperature;
 mod truth_table;
+mod venting;
 
 use crate::derive::{Bench, Derivation, Derived, Input};
 use crate::diagnostic::{Code, Diagnostic};
@@ -140,6 +144,7 @@ pub static FAMILIES: &[Family] = &[
     ),
     family("box and product temperature", false, temperature::RULES),
     family("air", false, air::RULES),
+    family("food", false, food::RULES),
     family("defrost", true, defrost::RULES),
     family("compressor", true, compressor::RULES),
     family("controls", true, controls::RULES),
@@ -147,7 +152,10 @@ pub static FAMILIES: &[Family] = &[
     family("electrical limits", true, electrical::RULES),
     family("proofs", false, proof::RULES),
     family("records", false, records::RULES),
+    family("cylinders", false, cylinders::RULES),
+    family("venting", false, venting::RULES),
     family("debts", false, debts::RULES),
+    family("announced debts", false, announced::RULES),
     family("conclusion", false, conclusion::RULES),
 ];
 

@@ -17,9 +17,9 @@ pub(super) static RULES: &[&Rule] = &[
     &FLAMMABLE,
 ];
 
-const LAW: &str = "Venting refrigerant on purpose is an offence in many countries; recover it, and keep the records your law asks for.";
+pub(super) const LAW: &str = "Venting refrigerant on purpose is an offence in many countries; recover it, and keep the records your law asks for.";
 
-fn movement_input(movement: &Movement) -> Input {
+pub(super) fn movement_input(movement: &Movement) -> Input {
     Input {
         name: match movement.transfer.flow {
             Flow::Added => "added",

@@ -70,16 +70,18 @@ static PRODUCT_WARM: Rule = Rule {
         id: "RB352",
         name: "product-above-cold-holding",
         severity: Severity::Warning,
-        explanation: "A product was measured above 41 F (5 C), the cold-holding limit of the FDA Food Code for food that needs temperature control. How long it was above is not known from one reading. rimebook never says that food is safe or unsafe.",
+        explanation: "A product was measured above 41 F (5 C), the cold-holding limit of the FDA Food Code for food that needs temperature control. How long it was above is not known from one reading; where the head gives a `food limit`, RB951 judges by that instead. rimebook never says that food is safe or unsafe.",
     },
-    needs: "a product temperature in a cooler",
+    needs: "a product temperature in a cooler, and no food limit in the head (RB951 judges by that)",
     plain: "Product was measured above 41 F (5 C). Please have the person responsible for food decide what to do with it.",
     caution: Some(
         "Whether food can still be used is for the person responsible for it to decide, by the local food code.",
     ),
     source: "FDA Food Code 3-501.16, 41 F (5 C) or below",
     check: |case| {
-        if application(&case.job.unit) == Some(Application::AirConditioning) {
+        if application(&case.job.unit) == Some(Application::AirConditioning)
+            || case.job.food.limit.is_some()
+        {
             return Verdict::NotEvaluated;
         }
         PRODUCT_WARM.each_reading(case.bench.at(Point::Product), |r| {

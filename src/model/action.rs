@@ -1,6 +1,7 @@
 //! What an action's text says: amounts, cylinders, test readings, how soon.
 
 use super::draft::Draft;
+use super::weighing;
 use super::written::{find, find_duration, find_mass, is_word, loose_number, slice, unit_put_in};
 use super::{EntryKind, Flow, Sense, Transfer, Urgency};
 use crate::diagnostic::{Diagnostic, code};
@@ -51,6 +52,12 @@ pub(super) fn read(
         Verb::Handled => EntryKind::Handled {
             text: owned(),
             changes: !starts_with_word(text.node, &["checked", "tested"]),
+        },
+        // A jumper put in is a temporary condition, and taken out no repair.
+        Verb::Fitted if starts_with_word(text.node, JUMPERS) => EntryKind::Left(said()),
+        Verb::Removed if starts_with_word(text.node, JUMPERS) => EntryKind::Handled {
+            text: said(),
+            changes: true,
         },
         // Gauges and settings come and go without being parts.
         Verb::Fitted | Verb::Removed if starts_with_word(text.node, NO_PARTS) => {
@@ -107,6 +114,7 @@ const NO_PARTS: &[&str] = &[
     "panel",
     "cover",
 ];
+const JUMPERS: &[&str] = &["jumper", "jumpers", "bypass"];
 const NO_DEBT: &[&str] = &[
     "unit",
     "system",
@@ -170,6 +178,17 @@ fn transfer(
         amount_missing(draft, flow, span);
         return None;
     };
+    let weighed = weighing::find(text, &tokens, range.start);
+    if let Some((weighing, place)) = &weighed
+        && place.start <= range.start
+    {
+        let doubt = format!(
+            "`{}` is the scale before and after, and the amount itself is missing",
+            weighing.written
+        );
+        amount_doubtful(draft, span, doubt);
+        return None;
+    }
     // `19 lb 6 R-448A`, `2 of 3 kg`: a number that belongs to no weight leaves the amount in doubt.
     let loose = tokens.get(range.end).is_some_and(|t| t.number().is_some())
         || loose_number(&tokens[..range.start]).is_some();
@@ -182,7 +201,16 @@ fn transfer(
         amount_doubtful(draft, span, doubt);
         return None;
     }
-    let rest = &tokens[range.end..];
+    // What the scale showed names no cylinder and no refrigerant.
+    let (weighing, rest) = match weighed {
+        Some((weighing, place)) => {
+            let mut rest = tokens[range.end..place.start].to_vec();
+            rest.extend_from_slice(&tokens[place.end..]);
+            (Some(weighing), rest)
+        }
+        None => (None, tokens[range.end..].to_vec()),
+    };
+    let rest = rest.as_slice();
     let named = refrigerant_in(text, &tokens[..range.start]).or_else(|| refrigerant_in(text, rest));
     let refrigerant = match named {
         None => None,
@@ -204,7 +232,25 @@ fn transfer(
         named: words,
         cylinder: cylinder(text, rest, flow),
         circuit: circuit(&tokens),
+        weighing,
+        first: is_first_charge(text.node),
     })
+}
+
+/// `first charge`, `commissioning`: the unit held nothing before, so nothing was lost.
+fn is_first_charge(text: &str) -> bool {
+    let folded = fold(text);
+    [
+        "first charge",
+        "initial charge",
+        "commissioning",
+        "new system",
+        "new unit",
+        "start up charge",
+        "startup charge",
+    ]
+    .iter()
+    .any(|words| folded.contains(words))
 }
 
 /// A refrigerant named in some tokens: known, or a designation for which no data is carried.
@@ -324,7 +370,7 @@ fn cylinder(text: Spanned<&str>, tokens: &[Token<'_>], flow: Flow) -> Option<Str
                                 t,
                                 &[
                                     "circuit", "ckt", "for", "with", "by", "at", "until", "to",
-                                    "into", "from",
+                                    "into", "from", "first", "initial", "scale", "weight",
                                 ],
                             )
                     })

@@ -1,9 +1,10 @@
 //! The head: what each key's value means.
 
 use super::action::{refrigerant_in, unknown_refrigerant};
+use super::cylinder::{self, same_label};
 use super::draft::Draft;
 use super::written::{find, find_mass};
-use super::{Expansion, Rated, RatingPolynomial, healthy, nameplate};
+use super::{Cylinder, Expansion, Rated, RatingPolynomial, healthy, nameplate};
 use crate::diagnostic::{Diagnostic, code};
 use crate::duties::{Appliance, Jurisdiction};
 use crate::quantity::{
@@ -104,7 +105,8 @@ pub(super) fn read(draft: &mut Draft<'_>, heads: &[Raw<'_>]) {
             ));
             continue;
         };
-        if let Some((_, first)) = seen.iter().find(|(k, _)| *k == key) {
+        let twice = seen.iter().find(|(k, _)| *k == key && !key.repeats());
+        if let Some((_, first)) = twice {
             draft.diagnostics.push(
                 Diagnostic::new(
                     &code::DUPLICATE_KEY,
@@ -146,6 +148,7 @@ fn value(draft: &mut Draft<'_>, key: HeadKey, raw: &Raw<'_>) {
         HeadKey::Access => job.access = text,
         HeadKey::Refrigerant => refrigerant(draft, raw),
         HeadKey::Charge => charge(draft, raw),
+        HeadKey::Cylinder => cylinder(draft, raw),
         HeadKey::Metering => metering(draft, raw),
         HeadKey::Nameplate => {
             job.unit.nameplate = nameplate::read(raw.first, &mut draft.diagnostics);
@@ -197,6 +200,21 @@ fn value(draft: &mut Draft<'_>, key: HeadKey, raw: &Raw<'_>) {
         HeadKey::HeadPressureHold => {
             draft.job.unit.head_pressure_hold = temperature(draft, raw).map(|(t, _)| t);
         }
+        HeadKey::FoodLimit => {
+            if let Some((temperature, written)) = temperature(draft, raw) {
+                draft.job.food.limit = Some(Spanned::new(temperature, raw.first.span));
+                draft.job.food.limit_written = Some(written);
+            }
+        }
+        HeadKey::TimeControl => match measured(raw, Dimension::Duration) {
+            Some(Quantity::Duration(time)) if time.second() == 4.0 * 3600.0 => job.food.hours = Some(4),
+            Some(Quantity::Duration(time)) if time.second() == 6.0 * 3600.0 => job.food.hours = Some(6),
+            _ => draft.diagnostics.push(bad(
+                raw,
+                "is neither 4 h nor 6 h",
+                "write `time control: 4 h`, or `time control: 6 h` for the plan that keeps food at 70 F (21 C) or below",
+            )),
+        },
         HeadKey::TargetSuperheat => job_difference(draft, raw, |job, d| job.unit.target_superheat = Some(d)),
         HeadKey::TargetSubcooling => job_difference(draft, raw, |job, d| job.unit.target_subcooling = Some(d)),
         HeadKey::Jurisdiction => match Jurisdiction::recognise(raw.value.trim()) {
@@ -315,7 +333,7 @@ fn temperature(draft: &mut Draft<'_>, raw: &Raw<'_>) -> Option<(Temperature, Str
     draft.diagnostics.push(bad(
         raw,
         "is no temperature",
-        "write for example `setpoint: -5 F`",
+        &format!("write for example `{}: 36 F`", raw.key.node),
     ));
     None
 }
@@ -410,6 +428,34 @@ fn charge(draft: &mut Draft<'_>, raw: &Raw<'_>) {
             .diagnostics
             .push(bad(raw, "is no mass", "write for example `charge: 22 lb`")),
     }
+}
+
+fn cylinder(draft: &mut Draft<'_>, raw: &Raw<'_>) {
+    let read = match cylinder::read(&raw.value, raw.first.span) {
+        Ok(read) => read,
+        Err(what) => {
+            draft.diagnostics.push(bad(
+                raw,
+                &what,
+                "write for example `cylinder: C-118, R-448A, water capacity 47.7 lb, tare 28.5 lb, holds 12 lb`",
+            ));
+            return;
+        }
+    };
+    let same = |other: &&Cylinder| same_label(&other.label.node, &read.label.node);
+    if let Some(first) = draft.job.cylinders.iter().find(same) {
+        draft.diagnostics.push(
+            Diagnostic::new(
+                &code::DUPLICATE_KEY,
+                raw.key.span,
+                format!("cylinder `{}` is given twice", read.label.node),
+            )
+            .also(first.label.span, "this one is used")
+            .help("delete one of the two lines"),
+        );
+        return;
+    }
+    draft.job.cylinders.push(read);
 }
 
 fn metering(draft: &mut Draft<'_>, raw: &Raw<'_>) {

@@ -4,16 +4,19 @@ mod action;
 mod build;
 mod checks;
 mod compressor;
+mod cylinder;
 mod draft;
 mod habits;
 mod head;
 mod healthy;
 mod nameplate;
 mod reading;
+mod weighing;
 mod written;
 
 pub use build::build;
 pub use compressor::{Rated, RatedSuction, RatingPolynomial};
+pub use cylinder::same_label;
 pub use healthy::{Healthy, Reference};
 pub use written::mass;
 
@@ -50,14 +53,29 @@ pub struct Job {
     pub access: Option<Spanned<String>>,
     /// The unit.
     pub unit: Unit,
+    /// What the site's plan asks of its food.
+    pub food: FoodPlan,
     /// Head lines with a key that is not known, as written.
     pub other: Vec<(Spanned<String>, Spanned<String>)>,
+    /// Cylinders that the head describes.
+    pub cylinders: Vec<Cylinder>,
     /// Visits, in order of writing.
     pub visits: Vec<Visit>,
     /// Lines that could not be used, as written.
     pub unused: Vec<Spanned<String>>,
     /// Units to show computed values in: the note's own habit.
     pub display: Display,
+}
+
+/// Limits for food, as the head gives them: the tool has none of its own.
+#[derive(Debug, Default)]
+pub struct FoodPlan {
+    /// The warmest that food may be held.
+    pub limit: Option<Spanned<Temperature>>,
+    /// That limit, as written.
+    pub limit_written: Option<String>,
+    /// Hours of a written plan of time as control: 4 or 6.
+    pub hours: Option<i32>,
 }
 
 /// The unit and what it is meant to do.
@@ -257,6 +275,38 @@ pub struct Transfer {
     pub cylinder: Option<String>,
     /// Circuit as written.
     pub circuit: Option<String>,
+    /// The cylinder on the scale, before and after.
+    pub weighing: Option<Weighing>,
+    /// True when the line calls it a first charge.
+    pub first: bool,
+}
+
+/// A cylinder weighed before and after a movement, gross.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Weighing {
+    /// Before.
+    pub before: Mass,
+    /// After.
+    pub after: Mass,
+    /// One of the scale's last digit.
+    pub step: Mass,
+    /// As written.
+    pub written: String,
+}
+
+/// A cylinder that the head describes.
+#[derive(Debug, Clone)]
+pub struct Cylinder {
+    /// Its label.
+    pub label: Spanned<String>,
+    /// What it is for.
+    pub refrigerant: Option<&'static Refrigerant>,
+    /// Mass of water that it holds when full, as stamped on it.
+    pub water_capacity: Option<Mass>,
+    /// Its own mass, as stamped on it.
+    pub tare: Option<Mass>,
+    /// Refrigerant in it at the start of the note.
+    pub holds: Option<Mass>,
 }
 
 impl Transfer {

@@ -102,6 +102,14 @@ impl std::ops::Sub for Mass {
     }
 }
 
+/// So many times a mass, exact: shares are compared as `100 * part > 80 * whole`.
+impl std::ops::Mul<i128> for Mass {
+    type Output = Mass;
+    fn mul(self, times: i128) -> Mass {
+        Mass(self.0 * times)
+    }
+}
+
 impl std::ops::AddAssign for Mass {
     fn add_assign(&mut self, other: Mass) {
         self.0 += other.0;

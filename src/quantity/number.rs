@@ -106,6 +106,14 @@ impl Number {
         }
     }
 
+    /// One of the last place typed, exact: 0.1 for `4.2`, 1 for `31`, 1/8 for `3/8`.
+    pub fn last_place(self) -> Self {
+        Self {
+            numerator: 1,
+            ..self
+        }
+    }
+
     /// The value with its sign changed.
     pub fn negated(self) -> Self {
         Self {

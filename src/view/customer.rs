@@ -35,6 +35,8 @@ pub struct CustomerView {
     pub repaired: bool,
     /// Set point, as written.
     pub set_point: Option<String>,
+    /// Food against the limit of the site's plan.
+    pub food: Option<super::food::FoodView>,
     /// What to be careful with.
     pub cautions: Vec<String>,
     /// What is still in a temporary state.
@@ -125,6 +127,7 @@ pub fn view(compiled: &Compiled) -> CustomerView {
         readings: before_after(job, |r| OF_INTEREST.contains(&r.point)),
         repaired: repairs(job).is_some(),
         set_point: job.unit.set_point_written.clone(),
+        food: super::food::view(compiled),
         cautions: cautions(compiled),
         left: open_debts(job, &compiled.derived)
             .into_iter()
@@ -311,7 +314,10 @@ fn cautions(compiled: &Compiled) -> Vec<String> {
     let mut cautions = Vec::new();
     for finding in &compiled.findings.found {
         let rule = finding.rule;
-        if matches!(rule.code.id, "RB351" | "RB352" | "RB602") {
+        if matches!(
+            rule.code.id,
+            "RB351" | "RB352" | "RB602" | "RB951" | "RB952" | "RB954" | "RB955"
+        ) {
             super::push_new(&mut cautions, rule.plain.to_owned());
             if let (Some(caution), true) = (rule.caution, rule.code.id != "RB602") {
                 super::push_new(&mut cautions, caution.to_owned());

@@ -45,6 +45,8 @@ pub struct DiagnosisView {
     pub holds: Vec<TestRow>,
     /// Evacuations, in words.
     pub vacuums: Vec<TestRow>,
+    /// Food against the limit of the head.
+    pub food: Option<super::food::FoodView>,
     /// Every reading before and after.
     pub readings: Vec<BeforeAfter>,
     /// True when a repair divides before from after.
@@ -230,6 +232,7 @@ pub fn view(compiled: &Compiled) -> DiagnosisView {
             .collect(),
         holds: derived.holds.iter().map(|h| hold(h, display)).collect(),
         vacuums: derived.vacuums.iter().map(vacuum).collect(),
+        food: super::food::view(compiled),
         readings: before_after(job, |_| true),
         repaired: super::repairs(job).is_some(),
         visits: job

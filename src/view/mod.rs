@@ -6,6 +6,7 @@ pub mod customer;
 pub mod cycle;
 pub mod derived;
 pub mod diagnosis;
+pub mod food;
 pub mod office;
 
 use crate::derive::{DebtKind, Derivation};

@@ -2,7 +2,7 @@
 
 use super::{Advice, Heading, OpenDebt, advice, clock, moment, names, open_debts};
 use crate::compile::Compiled;
-use crate::derive::hours_minutes;
+use crate::derive::{self, hours_minutes};
 use crate::model::{EntryKind, Flow};
 use crate::quantity::Mass;
 use serde::Serialize;
@@ -26,8 +26,12 @@ pub struct OfficeView {
     pub movements: Vec<MovementRow>,
     /// Refrigerant, a row a cylinder.
     pub cylinders: Vec<CylinderRow>,
+    /// Refrigerant, a row a circuit; empty when none is named.
+    pub circuits: Vec<CircuitRow>,
     /// Sums of the movements shown.
     pub balance: Option<Balance>,
+    /// Food against the limit of the head.
+    pub food: Option<super::food::FoodView>,
     /// What is still open.
     pub open: Vec<OpenDebt>,
     /// Recommendations to follow up.
@@ -102,6 +106,10 @@ pub struct MovementRow {
     pub cylinder: String,
     /// Circuit.
     pub circuit: Option<String>,
+    /// Added less recovered up to and with this one.
+    pub balance: String,
+    /// What the scale showed, as written.
+    pub scale: Option<String>,
     /// Line.
     pub line: u32,
 }
@@ -117,6 +125,21 @@ pub struct CylinderRow {
     pub taken: String,
     /// Into the cylinder, out of the unit.
     pub filled: String,
+    /// What it holds after the last movement, or that it is not known.
+    pub holds: String,
+}
+
+/// A circuit's share.
+#[derive(Debug, Serialize)]
+pub struct CircuitRow {
+    /// Circuit, or that it is not named.
+    pub circuit: String,
+    /// Into it.
+    pub added: String,
+    /// Out of it.
+    pub recovered: String,
+    /// Added less recovered.
+    pub net: String,
 }
 
 /// Sums.
@@ -130,6 +153,10 @@ pub struct Balance {
     pub net: String,
     /// Net as a share of the full charge, where that is known.
     pub share: Option<String>,
+    /// Charge after the last movement, or why it is not known.
+    pub charge_now: String,
+    /// What the unit had lost, by the books.
+    pub net_loss: String,
     /// CO2-equivalent of the net addition, where every refrigerant is known.
     pub co2e: Option<String>,
     /// What the CO2-equivalent is counted on.
@@ -150,7 +177,9 @@ pub fn view(compiled: &Compiled) -> OfficeView {
         removed: Vec::new(),
         movements: Vec::new(),
         cylinders: Vec::new(),
+        circuits: circuits(compiled),
         balance: balance(compiled),
+        food: super::food::view(compiled),
         open: open_debts(job, derived),
         advice: advice(job),
         approved: Vec::new(),
@@ -189,6 +218,12 @@ pub fn view(compiled: &Compiled) -> OfficeView {
                 .clone()
                 .unwrap_or_else(|| "not named".to_owned()),
             circuit: movement.transfer.circuit.clone(),
+            balance: display.mass(movement.balance),
+            scale: movement
+                .transfer
+                .weighing
+                .as_ref()
+                .map(|w| w.written.clone()),
             line: movement.line,
         });
     }
@@ -201,9 +236,61 @@ pub fn view(compiled: &Compiled) -> OfficeView {
             refrigerant: row.refrigerant.to_owned(),
             taken: amount(row.taken, display),
             filled: amount(row.filled, display),
+            holds: derived
+                .ledger
+                .held_after(row.cylinder)
+                .map_or_else(|| "not known".to_owned(), |held| display.mass(held)),
         })
         .collect();
     view
+}
+
+fn circuits(compiled: &Compiled) -> Vec<CircuitRow> {
+    let display = compiled.job.display;
+    let rows = compiled.derived.ledger.circuits();
+    rows.into_iter()
+        .map(|row| CircuitRow {
+            circuit: row.circuit.unwrap_or("not named").to_owned(),
+            added: amount(row.added, display),
+            recovered: amount(row.recovered, display),
+            net: display.mass(row.added - row.recovered),
+        })
+        .collect()
+}
+
+fn charge_now(compiled: &Compiled) -> String {
+    let display = compiled.job.display;
+    match derive::charge::charge_now(&compiled.derived) {
+        Err(why) => format!("not known: {why}"),
+        Ok(charge) => {
+            let full = compiled.job.unit.charge.filter(|c| c.kilogram() > 0.0);
+            let share = full.map_or_else(
+                || "share not known: no full charge in the head".to_owned(),
+                |full| {
+                    let percent = 100.0 * charge.kilogram() / full.kilogram();
+                    format!("{} % of full charge", crate::quantity::fixed(percent, 1))
+                },
+            );
+            format!(
+                "{}, {share}, weighed in since the evacuation",
+                display.mass(charge)
+            )
+        }
+    }
+}
+
+fn net_loss(compiled: &Compiled) -> String {
+    use derive::charge::NetLoss;
+    let display = compiled.job.display;
+    match derive::charge::net_loss(&compiled.job, &compiled.derived) {
+        NetLoss::FirstCharge => "none: a first charge".to_owned(),
+        NetLoss::None => "none by these movements".to_owned(),
+        NetLoss::Lost(mass) => format!("{} (added less recovered)", display.mass(mass)),
+        NetLoss::PerhapsFirst(mass) => format!(
+            "{} (added less recovered), unless this was a first charge",
+            display.mass(mass)
+        ),
+    }
 }
 
 fn amount(mass: Mass, display: crate::quantity::Display) -> String {
@@ -300,6 +387,8 @@ fn balance(compiled: &Compiled) -> Option<Balance> {
         recovered: display.mass(ledger.recovered),
         net: display.mass(net),
         share,
+        charge_now: charge_now(compiled),
+        net_loss: net_loss(compiled),
         co2e: co2e.map(|t| format!("{} t CO2e", crate::quantity::fixed(t, 2))),
         co2e_basis: crate::refrigerant::GWP_BASIS,
     })

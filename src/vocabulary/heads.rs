@@ -14,6 +14,11 @@ macro_rules! heads {
             &[$((HeadKey::$key, $name, &[$($spelling),*])),*];
 
         impl HeadKey {
+            /// True for keys that may stand several times, a line a thing.
+            pub fn repeats(self) -> bool {
+                matches!(self, HeadKey::Cylinder)
+            }
+
             /// Canonical spelling.
             pub fn name(self) -> &'static str {
                 match self { $(HeadKey::$key => $name),* }
@@ -43,6 +48,8 @@ heads! {
     Refrigerant "refrigerant" ["gas", "ref"];
     /// Full charge.
     Charge "charge" ["full charge", "factory charge"];
+    /// A cylinder: label, refrigerant, water capacity, tare, contents. May stand several times.
+    Cylinder "cylinder" ["cyl", "bottle"];
     /// Expansion device, and whether there is a receiver.
     Metering "metering" ["expansion", "metering device", "expansion device"];
     /// Electrical ratings.
@@ -85,6 +92,10 @@ heads! {
     Complaint "complaint" ["problem", "call", "reported"];
     /// What the unit holds.
     Contents "contents" ["holds", "stock", "load"];
+    /// The warmest that food may be held, by the site's plan.
+    FoodLimit "food limit" ["product limit", "holding limit", "cold holding limit"];
+    /// Hours of the site's written plan of time as control for food.
+    TimeControl "time control" ["time as control"];
     /// How to get in.
     Access "access" ["keys"];
 }

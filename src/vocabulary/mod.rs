@@ -6,6 +6,7 @@
 pub mod faults;
 mod heads;
 mod phrases;
+mod plain_words;
 mod points;
 mod remarks;
 mod signs;
@@ -13,8 +14,10 @@ mod states;
 mod suggest;
 mod symptoms;
 mod verbs;
+mod when;
 
 pub use heads::{HeadKey, head_key, head_spellings};
+pub use plain_words::{plain_words, same_word, tell_apart};
 pub use points::{Leg, POINTS, Point, PointInfo, PointName, candidates, is_numbered, resolve};
 pub use remarks::starts_remark;
 pub use signs::{SIGNS, Sign, recognise};
@@ -22,6 +25,7 @@ pub use states::{State, nearest_state, state};
 pub use suggest::{list, nearest, plural};
 pub use symptoms::Symptom;
 pub use verbs::{VERBS, Verb, VerbInfo, verb, verb_spellings};
+pub use when::says_when;
 
 /// Folds a name for lookup: lower case, punctuation to blanks, one blank between words.
 ///

@@ -101,7 +101,7 @@ verbs! {
     Noted "note" ["noted", "remark", "remarks"] [];
     Cause "cause" ["cause is", "cause was", "root cause", "diagnosis", "conclusion"] [];
     Did "did" ["done", "work done"] ["cleaned", "tightened", "adjusted", "reset", "washed", "brazed", "repaired", "thawed", "defrosted", "flushed", "blew", "straightened", "sealed", "lubricated", "rewired", "purged", "soldered"];
-    Handled "handled" [] ["set", "moved", "opened", "closed", "checked", "tested"];
+    Handled "handled" [] ["set", "moved", "opened", "closed", "checked", "tested", "vented", "let it go", "let the charge", "let charge go", "let the rest", "dumped", "bled", "released"];
     Fitted "fitted" ["fit", "installed", "replaced", "changed", "new part"] [];
     Removed "removed" ["took out", "pulled out", "took off"] [];
     Recovered "recovered" ["recover", "recovery", "recovered out"] [];
@@ -120,8 +120,8 @@ verbs! {
     Depart "depart" ["departed", "left site", "off site", "leave site", "departure", "left the site"] [];
     LockedOut "locked out" ["lock out", "lockout", "tagged out", "locked and tagged", "loto on", "loto"] [];
     LockOff "lock off" ["locks off", "lock removed", "unlocked", "loto off", "removed lock", "removed the lock", "removed loto", "took lock off", "took off lock", "took the lock", "lockout off", "lock out off"] [];
-    Left "left" ["leaving", "leave"] [];
-    Restored "restored" ["restore", "put back", "undid", "undone", "returned to normal"] [];
+    Left "left" ["leaving", "leave"] ["jumpered", "jumped out", "bypassed", "silenced", "muted", "disabled"];
+    Restored "restored" ["restore", "put back", "undid", "undone", "returned to normal", "reconnected", "enabled", "re enabled", "reenabled", "unmuted", "unsilenced"] [];
 }
 
 struct Row {
@@ -201,13 +201,28 @@ pub fn verb(text: &str) -> Option<(Verb, std::ops::Range<usize>)> {
             break;
         }
     }
-    (0..count).rev().find_map(|last| {
+    let found = (0..count).rev().find_map(|last| {
         let (end, folded_end) = ends[last];
         let spelling = std::str::from_utf8(&folded[..folded_end]).unwrap_or("");
         let row = BY_SPELLING.get(spelling)?;
         let end = if row.speaking { 0 } else { end };
         Some((row.verb, 0..end))
-    })
+    });
+    found.or_else(|| put_back(text))
+}
+
+/// `put the alarm back on`, `turned fan 2 back on`, `plugged the heater back in`: the verb stands
+/// around what was restored.
+fn put_back(text: &str) -> Option<(Verb, std::ops::Range<usize>)> {
+    let mut words = text.split_ascii_whitespace();
+    let first = words.next()?;
+    let frames = ["put", "turned", "switched", "plugged", "hooked"];
+    let starts = frames.iter().any(|f| first.eq_ignore_ascii_case(f)) && text.starts_with(first);
+    let back = words.skip(1).any(|w| {
+        w.trim_end_matches([',', '.', ';'])
+            .eq_ignore_ascii_case("back")
+    });
+    (starts && back).then_some((Verb::Restored, 0..first.len()))
 }
 
 /// Every spelling of a line kind, for suggestions.

@@ -1,0 +1,83 @@
+//! What each cylinder held before and after a movement, as far as the note tells.
+//!
+//! Known where the head gives what it holds, or where it was weighed and its tare is known. Where
+//! neither is, what was put into it during the note is the least it can hold.
+
+use super::ledger::Movement;
+use crate::model::{Cylinder, Flow, Job, same_label};
+use crate::quantity::Mass;
+
+/// The most that a cylinder may be filled, in parts per hundred of its water capacity by mass:
+/// common practice, from memory. The filling density that transport law sets differs by refrigerant.
+pub const FULL_PERCENT: i128 = 80;
+
+/// The content of a movement's cylinder.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Content {
+    /// Before; `None` when the note does not tell.
+    pub before: Option<Mass>,
+    /// After.
+    pub after: Option<Mass>,
+    /// The least it holds after.
+    pub at_least: Mass,
+}
+
+impl Content {
+    /// The most it is known to have held during the movement.
+    pub fn most(&self) -> Mass {
+        let known = self.before.max(self.after).unwrap_or(Mass::ZERO);
+        known.max(self.at_least)
+    }
+}
+
+impl Job {
+    /// What the head says of a cylinder.
+    pub fn cylinder(&self, label: &str) -> Option<&Cylinder> {
+        self.cylinders
+            .iter()
+            .find(|c| same_label(&c.label.node, label))
+    }
+}
+
+/// Fills in the contents of every movement, in order.
+pub(super) fn contents(job: &Job, movements: &mut [Movement]) {
+    for i in 0..movements.len() {
+        let (earlier, rest) = movements.split_at_mut(i);
+        let movement = &mut rest[0];
+        let transfer = &movement.transfer;
+        let Some(label) = transfer.cylinder.as_deref() else {
+            continue;
+        };
+        let head = job.cylinder(label);
+        let last = earlier.iter().rev().find(|m| {
+            m.transfer
+                .cylinder
+                .as_deref()
+                .is_some_and(|l| same_label(l, label))
+        });
+        let (known, least) = match last {
+            Some(last) => (last.content.after, last.content.at_least),
+            None => (head.and_then(|c| c.holds), Mass::ZERO),
+        };
+        let tare = head.and_then(|c| c.tare);
+        let net = |gross: Mass| {
+            tare.map(|tare| gross - tare)
+                .filter(|net| !net.is_negative())
+        };
+        let weighed = transfer.weighing.as_ref();
+        let before = weighed.and_then(|w| net(w.before)).or(known);
+        let moved = |from: Mass| match transfer.flow {
+            Flow::Added => from - transfer.mass,
+            Flow::Recovered => from + transfer.mass,
+        };
+        let after = weighed
+            .and_then(|w| net(w.after))
+            .or(before.map(moved).filter(|after| !after.is_negative()));
+        let least = before.unwrap_or(Mass::ZERO).max(least);
+        movement.content = Content {
+            before,
+            after,
+            at_least: after.unwrap_or_else(|| moved(least).max(Mass::ZERO)),
+        };
+    }
+}
