@@ -4,7 +4,7 @@
 
 use crate::support::note;
 use rimebook::compile::Compiled;
-use rimebook::render::{Format, report};
+use rimebook::render::{Beside, Format, report};
 use rimebook::view::Audience;
 use rimebook::world::MemoryWorld;
 
@@ -24,6 +24,7 @@ fn customer(compiled: &Compiled) -> String {
         Audience::Customer,
         Format::Markdown,
         &MemoryWorld::default(),
+        &Beside::default(),
     )
     .expect("an embedded template renders")
 }

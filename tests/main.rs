@@ -15,6 +15,7 @@ mod doubts;
 mod duties;
 mod error_cases;
 mod expectation;
+mod folder;
 mod food;
 mod properties;
 mod psychrometrics;

@@ -4,7 +4,7 @@
 //! a file of its own.
 
 use rimebook::compile::{Compiled, compile};
-use rimebook::render::{Format, report};
+use rimebook::render::{Beside, Format, report};
 use rimebook::source::Source;
 use rimebook::view::Audience;
 use rimebook::world::MemoryWorld;
@@ -20,8 +20,14 @@ fn compiled(path: &Path) -> Compiled {
 }
 
 fn rendered(compiled: &Compiled, audience: Audience, format: Format) -> String {
-    report(compiled, audience, format, &MemoryWorld::default())
-        .expect("an embedded template renders")
+    report(
+        compiled,
+        audience,
+        format,
+        &MemoryWorld::default(),
+        &Beside::default(),
+    )
+    .expect("an embedded template renders")
 }
 
 fn without_style(html: &str) -> String {
@@ -112,7 +118,13 @@ fn a_replaced_template_is_used_and_a_wrong_one_names_its_line() {
         world
             .templates
             .insert("customer.md".to_owned(), text.to_owned());
-        report(&compiled, Audience::Customer, Format::Markdown, &world)
+        report(
+            &compiled,
+            Audience::Customer,
+            Format::Markdown,
+            &world,
+            &Beside::default(),
+        )
     };
     assert_eq!(
         with("Unit {{ heading.unit }}").expect("renders"),

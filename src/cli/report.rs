@@ -1,10 +1,10 @@
 //! `rimebook report`: writes a report of each note.
 
 use super::output::{print, read_note, write_file};
-use super::{COULD_NOT_RUN, Failure, NOTE_ERRORS};
+use super::{COULD_NOT_RUN, Failure, NOTE_ERRORS, folder};
 use crate::compile::compile;
 use crate::diagnostic::{Severity, short};
-use crate::render::{self, Format};
+use crate::render::{self, Beside, Format};
 use crate::view::Audience;
 use crate::vocabulary::plural;
 use crate::world::DiskWorld;
@@ -108,7 +108,18 @@ impl Report {
                     plural(advice, "piece") + " of advice"
                 );
             }
-            let text = render::report(&compiled, audience, format, &world)?;
+            let beside = Beside {
+                settings: folder::settings(&world, note)?,
+                folder: note.parent().map(Path::to_owned).unwrap_or_default(),
+            };
+            let replaced = match &self.templates {
+                Some(_) => None,
+                None => beside.settings.templates.clone(),
+            };
+            let world = DiskWorld {
+                templates: replaced.or_else(|| world.templates.clone()),
+            };
+            let text = render::report(&compiled, audience, format, &world, &beside)?;
             match self.target(note, audience, format) {
                 None => print(&text)?,
                 Some(path) => {

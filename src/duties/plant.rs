@@ -29,6 +29,14 @@ impl Jurisdiction {
         find(JURISDICTIONS, text)
     }
 
+    /// Its name.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::UnitedStates => "United States",
+            Self::EuropeanUnion => "European Union",
+        }
+    }
+
     /// Every accepted spelling, for messages.
     pub fn spellings() -> impl Iterator<Item = &'static str> {
         JURISDICTIONS.iter().map(|&(spelling, _)| spelling)

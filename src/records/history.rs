@@ -42,11 +42,21 @@ pub fn find<'a>(
 ) -> Result<(&'a UnitKey, Vec<&'a Record>), String> {
     let units = by_unit(records);
     let wanted = fold(asked);
-    let names = |key: &UnitKey| [fold(&key.tag), fold(&key.name())];
-    let fits: Vec<_> = units
-        .iter()
-        .filter(|(key, _)| !wanted.is_empty() && names(key).contains(&wanted))
-        .collect();
+    let plain = asked.trim().to_lowercase();
+    let exact =
+        |key: &UnitKey| [key.tag.to_lowercase(), key.name().to_lowercase()].contains(&plain);
+    let loose = |key: &UnitKey| [fold(&key.tag), fold(&key.name())].contains(&wanted);
+    let fitting = |fits: &dyn Fn(&UnitKey) -> bool| -> Vec<_> {
+        units
+            .iter()
+            .filter(|(key, _)| !wanted.is_empty() && fits(key))
+            .collect()
+    };
+    // As written first: `WIF-2` and `WIF 2` are two until somebody says that they are one.
+    let fits = match fitting(&exact) {
+        none if none.is_empty() => fitting(&loose),
+        some => some,
+    };
     match fits.as_slice() {
         [(key, notes)] => Ok((key, notes.clone())),
         [] => {
@@ -449,8 +459,9 @@ fn repeats(notes: &[&Record], months: u32) -> Vec<String> {
         let span = jiff::Span::new().months(i64::from(months.min(1200)));
         let is_soon = first.checked_add(span).is_ok_and(|end| *date <= end);
         let sentence = format!(
-            "repeat: {what} on {first} ({}) and again on {date} ({}), within {months} months",
+            "repeat: {what} on {first} ({}) and again {} days later, on {date} ({})",
             earlier.name(),
+            first.until(*date).map_or(0, |span| span.get_days()),
             record.name()
         );
         if is_soon && !said.contains(&sentence) {

@@ -3,7 +3,7 @@
 use super::leaks::assess;
 use super::{Answer, Cell, MovementRecord, Record, Table, UnitKey, in_order, say_doubts};
 use crate::derive::ledger::same_cylinder;
-use crate::duties::{AS_OF, Assessment, CAUTION};
+use crate::duties::{AS_OF, Assessment, CAUTION, Duty};
 use crate::model::Flow;
 use crate::quantity::{Display, Mass};
 use crate::settings::Settings;
@@ -388,7 +388,9 @@ fn rate_table(assessed: &[(&UnitKey, Assessment)], display: Display, period: Per
 fn duty_table(assessed: &[(&UnitKey, Assessment)]) -> Table {
     let mut rows = Vec::new();
     for (key, assessment) in assessed {
-        for duty in &assessment.duties {
+        // What is due on no day, as the vacuum before opening, is for the sheet of the job.
+        let dated = |duty: &&Duty| duty.due.is_some() || duty.done.is_some();
+        for duty in assessment.duties.iter().filter(dated) {
             rows.push(vec![
                 Cell::text(&key.site),
                 Cell::text(&key.tag),

@@ -192,6 +192,15 @@ fn advice<'a>(unit: &'a UnitKey, notes: &[&Record]) -> Vec<Open<'a>> {
                     _ => {}
                 }
             }
+            // A job that was called for what was advised.
+            done |= notes[i + 1..].iter().any(|later| {
+                let called = later.complaint.as_deref().unwrap_or("");
+                let worked = later
+                    .events
+                    .iter()
+                    .any(|e| matches!(e.kind, NotedKind::Did | NotedKind::Fitted));
+                worked && takes_up(&advised.text, called)
+            });
             if done {
                 continue;
             }
@@ -231,9 +240,9 @@ fn takes_up(advice: &str, work: &str) -> bool {
 fn weighty(text: &str) -> Vec<String> {
     const LIGHT: &[&str] = &[
         "the", "and", "for", "with", "new", "part", "now", "soon", "later", "this", "that", "from",
-        "before", "after", "replace", "replaced", "fit", "fitted", "clean", "cleaned", "repair",
-        "repaired", "check", "checked", "have", "unit", "next", "today", "time", "year", "will",
-        "not", "again", "until", "into", "its", "our", "one", "two",
+        "before", "after", "replace", "replaced", "fit", "fitted", "clean", "cleaned", "check",
+        "checked", "have", "unit", "next", "today", "time", "year", "will", "not", "again",
+        "until", "into", "its", "our", "one", "two",
     ];
     let mut words: Vec<String> = fold(text)
         .split(' ')

@@ -6,10 +6,13 @@
 mod prose;
 
 use crate::compile::Compiled;
-use crate::view::{Audience, customer, diagnosis, office};
+use crate::settings::Settings;
+use crate::view::{Audience, customer, diagnosis, office, pictures, rules};
 use crate::world::World;
 use minijinja::syntax::SyntaxConfig;
 use minijinja::value::Serde;
+use std::path::PathBuf;
+
 use minijinja::{AutoEscape, Environment, UndefinedBehavior, Value};
 
 /// What a report is written as.
@@ -67,6 +70,15 @@ impl std::fmt::Display for RenderError {
 
 impl std::error::Error for RenderError {}
 
+/// What a report takes from beside its note.
+#[derive(Debug, Clone, Default)]
+pub struct Beside {
+    /// The settings of its folder.
+    pub settings: Settings,
+    /// The folder itself, where photographs are looked for.
+    pub folder: PathBuf,
+}
+
 /// Renders one report of a compiled note.
 ///
 /// # Errors
@@ -77,11 +89,28 @@ pub fn report(
     audience: Audience,
     format: Format,
     world: &dyn World,
+    beside: &Beside,
 ) -> Result<String, RenderError> {
+    let company = beside.settings.company.clone();
     match audience {
-        Audience::Customer => render(&customer::view(compiled), audience, format, world),
-        Audience::Diagnosis => render(&diagnosis::view(compiled), audience, format, world),
-        Audience::Office => render(&office::view(compiled), audience, format, world),
+        Audience::Customer => {
+            let mut view = customer::view(compiled);
+            view.heading.company = company;
+            view.pictures = pictures::of(compiled, world, &beside.folder);
+            render(&view, audience, format, world)
+        }
+        Audience::Diagnosis => {
+            let mut view = diagnosis::view(compiled);
+            view.heading.company = company;
+            render(&view, audience, format, world)
+        }
+        Audience::Office => {
+            let mut view = office::view(compiled);
+            view.heading.company = company;
+            view.pictures = pictures::of(compiled, world, &beside.folder);
+            view.rules = rules::view(compiled, &beside.settings);
+            render(&view, audience, format, world)
+        }
     }
 }
 

@@ -51,6 +51,8 @@ pub struct CustomerView {
     pub declined: Vec<String>,
     /// Parts fitted.
     pub parts: Vec<String>,
+    /// Photographs with a file name.
+    pub pictures: Vec<super::pictures::Picture>,
     /// Photographs.
     pub photos: Vec<String>,
     /// Visits: date, technicians, time on site.
@@ -145,6 +147,7 @@ pub fn view(compiled: &Compiled) -> CustomerView {
         approved: Vec::new(),
         declined: Vec::new(),
         parts: Vec::new(),
+        pictures: Vec::new(),
         photos: Vec::new(),
         visits: visits(compiled),
     };

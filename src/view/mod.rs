@@ -8,6 +8,8 @@ pub mod derived;
 pub mod diagnosis;
 pub mod food;
 pub mod office;
+pub mod pictures;
+pub mod rules;
 
 use crate::derive::{DebtKind, Derivation};
 use crate::model::{Job, Minutes, Reading, Visit};
@@ -44,6 +46,8 @@ pub const VIEW_VERSION: u32 = 1;
 /// Name and place of a job: the top of every report.
 #[derive(Debug, Serialize)]
 pub struct Heading {
+    /// The company's name, from the folder's settings.
+    pub company: Option<String>,
     /// Job number.
     pub job: Option<String>,
     /// Customer.
@@ -79,6 +83,7 @@ impl Heading {
             }
         }
         Self {
+            company: None,
             job: text(&job.number),
             customer: text(&job.customer),
             site: text(&job.site),

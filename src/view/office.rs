@@ -40,6 +40,10 @@ pub struct OfficeView {
     pub approved: Vec<String>,
     /// What the customer did not want.
     pub declined: Vec<String>,
+    /// Duties on refrigerant, where a jurisdiction is named.
+    pub rules: Option<super::rules::RulesView>,
+    /// Photographs with a file name.
+    pub pictures: Vec<super::pictures::Picture>,
     /// Photographs to file.
     pub photos: Vec<String>,
     /// Lines that were not counted: the books are incomplete.
@@ -184,6 +188,8 @@ pub fn view(compiled: &Compiled) -> OfficeView {
         advice: advice(job),
         approved: Vec::new(),
         declined: Vec::new(),
+        rules: None,
+        pictures: Vec::new(),
         photos: Vec::new(),
         not_counted: compiled.not_counted(),
     };

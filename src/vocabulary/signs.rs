@@ -251,6 +251,7 @@ pub static SIGNS: &[(Sign, &str, &[&[&str]])] = &[
             &["running", "normal"],
             &["all", "normal"],
             &["operating", "normally"],
+            &["as", "it", "should"],
             &["healthy"],
         ],
     ),
