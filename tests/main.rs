@@ -13,6 +13,7 @@ mod documents;
 mod doubts;
 mod error_cases;
 mod food;
+mod office;
 mod properties;
 mod psychrometrics;
 mod quantities;

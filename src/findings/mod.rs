@@ -17,6 +17,7 @@ mod debts;
 mod defrost;
 mod electrical;
 mod food;
+mod hours;
 mod moment;
 mod proof;
 mod records;
@@ -133,6 +134,7 @@ pub fn registry() -> impl Iterator<Item = &'static Rule> {
         venting::RULES,
         debts::RULES,
         announced::RULES,
+        hours::RULES,
         conclusion::RULES,
     ]
     .into_iter()

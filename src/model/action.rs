@@ -91,6 +91,8 @@ pub(super) fn read(
         },
         Verb::Arrive => EntryKind::Arrive(owned()),
         Verb::Depart => EntryKind::Depart(owned()),
+        Verb::Material => EntryKind::Material(owned()),
+        Verb::Instrument => EntryKind::Instrument(owned()),
         Verb::LockedOut => EntryKind::LockedOut(owned()),
         Verb::LockOff => EntryKind::LockOff(owned()),
         Verb::Left if text.node.is_empty() => EntryKind::Depart(String::new()),

@@ -38,26 +38,7 @@ impl Draft<'_> {
 
     pub fn pair_arrivals(&mut self) {
         for visit in &self.job.visits {
-            let mut open: Option<Span> = None;
-            let mut doubts: Vec<(Span, &str)> = Vec::new();
-            for entry in &visit.entries {
-                match entry.kind {
-                    EntryKind::Arrive(_) => {
-                        if open.is_some() {
-                            doubts.push((entry.span, "`arrive` comes again before a `depart`"));
-                        }
-                        open = open.or(Some(entry.span));
-                    }
-                    EntryKind::Depart(_) => {
-                        let alone = open.take().is_none();
-                        let doubt = (entry.span, "this `depart` has no `arrive` before it");
-                        doubts.extend(alone.then_some(doubt));
-                    }
-                    _ => {}
-                }
-            }
-            doubts.extend(open.map(|span| (span, "this `arrive` has no `depart` after it")));
-            for (span, message) in doubts {
+            for (span, message) in visit.stays().alone {
                 self.diagnostics.push(
                     Diagnostic::new(&code::DEPART_WITHOUT_ARRIVE, span, message).help(
                         "time on site is counted from an `arrive` to the `depart` after it; without both it stays unrecorded",

@@ -10,12 +10,14 @@ mod habits;
 mod head;
 mod nameplate;
 mod reading;
+mod stays;
 mod weighing;
 mod written;
 
 pub use build::build;
 pub use compressor::{Rated, RatedSuction, RatingPolynomial};
 pub use cylinder::same_label;
+pub use stays::{Stay, Stays};
 
 use crate::quantity::{
     Atmosphere, Capacitance, Current, Display, Duration, GaugePressure, Mass, Power, Temperature,
@@ -53,6 +55,8 @@ pub struct Job {
     pub food: FoodPlan,
     /// Head lines with a key that is not known, as written.
     pub other: Vec<(Spanned<String>, Spanned<String>)>,
+    /// Instruments that the head names, a line each.
+    pub instruments: Vec<Spanned<String>>,
     /// Cylinders that the head describes.
     pub cylinders: Vec<Cylinder>,
     /// Visits, in order of writing.
@@ -415,6 +419,10 @@ pub enum EntryKind {
     LockedOut(String),
     /// Lock taken off.
     LockOff(String),
+    /// What was used up.
+    Material(String),
+    /// What was measured with.
+    Instrument(String),
     /// Temporary condition opened.
     Left(String),
     /// Temporary condition closed.
@@ -457,6 +465,8 @@ impl EntryKind {
             | Self::Waited { text, .. }
             | Self::Arrive(text)
             | Self::Depart(text)
+            | Self::Material(text)
+            | Self::Instrument(text)
             | Self::LockedOut(text)
             | Self::LockOff(text)
             | Self::Left(text)

@@ -49,6 +49,8 @@ pub struct CustomerView {
     pub approved: Vec<String>,
     /// Parts fitted.
     pub parts: Vec<String>,
+    /// Materials used.
+    pub materials: Vec<String>,
     /// Photographs.
     pub photos: Vec<String>,
     /// Visits: date, technicians, time on site.
@@ -142,6 +144,7 @@ pub fn view(compiled: &Compiled) -> CustomerView {
         told: Vec::new(),
         approved: Vec::new(),
         parts: Vec::new(),
+        materials: Vec::new(),
         photos: Vec::new(),
         visits: visits(compiled),
     };
@@ -197,6 +200,8 @@ fn tell(view: &mut CustomerView, entry: &Entry, derived: &Derivation) {
         EntryKind::Advise { .. } => {} // under what to decide
         EntryKind::Left(_) | EntryKind::Restored(_) => {} // what is still open is told, the rest is undone
         EntryKind::Readings(_) => {}                      // in the table of readings
+        EntryKind::Material(text) => view.materials.push(text.clone()),
+        EntryKind::Instrument(_) => {} // for the next technician and the office
         EntryKind::Private(_)
         | EntryKind::Travel { .. }
         | EntryKind::Waited { .. }
