@@ -1,7 +1,7 @@
 //! What is checked once the whole note is read: the head, arrivals, conflicts, missing times.
 
 use super::draft::Draft;
-use super::{EntryKind, Reading, Value};
+use super::{EntryKind, Flow, Reading, Value, same_label};
 use crate::diagnostic::{Diagnostic, code};
 use crate::source::Span;
 
@@ -23,15 +23,25 @@ impl Draft<'_> {
         }
     }
 
-    /// A transfer that names no refrigerant moved the unit's own.
+    /// A transfer that names no refrigerant moved what the head says its cylinder is for, when it
+    /// went in, or else the unit's own.
     pub fn default_refrigerant(&mut self) {
         let own = self.job.unit.refrigerant.map(|r| r.node);
+        let cylinders = &self.job.cylinders;
         for entry in self.job.visits.iter_mut().flat_map(|v| &mut v.entries) {
             if let EntryKind::Refrigerant(transfer) = &mut entry.kind
                 && transfer.refrigerant.is_none()
                 && transfer.named.is_none()
             {
-                transfer.refrigerant = own;
+                let label = transfer
+                    .cylinder
+                    .as_deref()
+                    .filter(|_| transfer.flow == Flow::Added);
+                let cylinder = label.and_then(|label| {
+                    let of = cylinders.iter().find(|c| same_label(&c.label.node, label));
+                    of?.refrigerant
+                });
+                transfer.refrigerant = cylinder.or(own);
             }
         }
     }
