@@ -220,6 +220,43 @@ fn eighty_percent_of_the_water_capacity_is_the_most() {
 }
 
 #[test]
+fn a_label_is_no_refrigerant_and_a_cylinder_has_its_own() {
+    let of = |head: &str, line: &str| {
+        let compiled = visit(head, &format!("0900 {line}"));
+        compiled.derived.ledger.movements[0]
+            .transfer
+            .refrigerant_name()
+            .to_owned()
+    };
+    // R-40 is a refrigerant too, and here a cylinder.
+    assert_eq!(of("", "recovered 12 lb into R-40"), "R-448A");
+    assert_eq!(of("", "recovered 12 lb R-404A into R-40"), "R-404A");
+    assert_eq!(of("", "recovered 12 lb into R-404A cylinder"), "R-404A");
+    assert_eq!(
+        of("cylinder: R-40, tare 14 lb", "added 12 lb from R-40"),
+        "R-448A"
+    );
+    let back = visit(
+        "",
+        "0900 recovered 12 lb into R-40\n0910 added 12 lb from R-40",
+    );
+    let moved = &back.derived.ledger.movements[1].transfer;
+    assert_eq!(moved.refrigerant_name(), "R-448A");
+    // What the head says of a cylinder is what comes out of it.
+    let other = "cylinder: C-9, R-404A, tare 28 lb";
+    assert_eq!(of(other, "added 12 lb from C-9"), "R-404A");
+    let compiled = visit(
+        other,
+        "0900 added 12 lb from C-9\n0910 recovered 2 lb into C-9",
+    );
+    assert_eq!(findings(&compiled, "RB551").len(), 1);
+    assert_eq!(
+        findings(&compiled, "RB552"),
+        ["cylinder C-9 is for R-404A by the head, and the movement is of R-448A"]
+    );
+}
+
+#[test]
 fn a_cylinder_line_that_is_not_understood_says_so() {
     for (line, wanted) in [
         ("cylinder: 47.7 lb", "RB219"),

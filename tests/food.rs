@@ -83,7 +83,7 @@ fn a_minute_more_than_the_longest_span_is_not_measured() {
     assert_eq!(food(&longer).gaps.len(), 1);
     assert_eq!(
         food(&longer).above_text(),
-        "not known: no two readings close enough"
+        "not known (no two readings close enough)"
     );
 }
 

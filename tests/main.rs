@@ -17,6 +17,7 @@ mod error_cases;
 mod expectation;
 mod folder;
 mod food;
+mod office;
 mod properties;
 mod psychrometrics;
 mod quantities;

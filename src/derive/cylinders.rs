@@ -4,7 +4,7 @@
 //! neither is, what was put into it during the note is the least it can hold.
 
 use super::ledger::Movement;
-use crate::model::{Cylinder, Flow, Job, same_label};
+use crate::model::{Flow, Job, same_label};
 use crate::quantity::Mass;
 
 /// The most that a cylinder may be filled, in parts per hundred of its water capacity by mass:
@@ -27,15 +27,6 @@ impl Content {
     pub fn most(&self) -> Mass {
         let known = self.before.max(self.after).unwrap_or(Mass::ZERO);
         known.max(self.at_least)
-    }
-}
-
-impl Job {
-    /// What the head says of a cylinder.
-    pub fn cylinder(&self, label: &str) -> Option<&Cylinder> {
-        self.cylinders
-            .iter()
-            .find(|c| same_label(&c.label.node, label))
     }
 }
 

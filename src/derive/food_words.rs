@@ -25,7 +25,7 @@ impl FoodTime {
         match (&self.passed, whole(self.above)) {
             (None, _) => "none".to_owned(),
             // One warm reading alone, or spans that were not measured.
-            (Some(_), 0) => "not known: no two readings close enough".to_owned(),
+            (Some(_), 0) => "not known (no two readings close enough)".to_owned(),
             (Some(_), minutes) => format!("at least {}", hours_minutes(minutes)),
         }
     }
@@ -35,8 +35,11 @@ impl FoodTime {
         self.gaps
             .iter()
             .map(|&(from, to)| {
-                let joint = if from.visit == to.visit { "-" } else { " to " };
-                format!("{}{joint}{}", moment(job, from), moment(job, to))
+                if from.visit == to.visit {
+                    format!("{}-{}", moment(job, from), to.at)
+                } else {
+                    format!("{} to {}", moment(job, from), moment(job, to))
+                }
             })
             .collect()
     }

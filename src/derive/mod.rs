@@ -16,6 +16,7 @@ pub mod food;
 mod food_words;
 pub mod ledger;
 mod pairing;
+pub mod parts;
 mod pressure_tests;
 pub mod state_points;
 pub mod time;
@@ -28,7 +29,7 @@ pub use ledger::Ledger;
 pub use pairing::{Bench, Moment, WINDOW_MINUTES};
 pub(crate) use pairing::{current, same_circuit, temperature, voltage};
 pub use pressure_tests::{HoldTest, VacuumShape, VacuumTest};
-pub use time::{VisitTime, hours_minutes};
+pub use time::{TechnicianTime, VisitTime, hours_minutes};
 
 use crate::model::{Job, Minutes, Reading};
 use crate::psychrometrics::btu_per_pound;
@@ -256,6 +257,10 @@ pub struct Derivation {
     pub ledger: Ledger,
     /// Hours, a row a visit.
     pub times: Vec<VisitTime>,
+    /// Hours, a row a visit and technician.
+    pub technicians: Vec<time::TechnicianTime>,
+    /// Parts in and out.
+    pub parts: Vec<parts::PartMoved>,
     /// Temporary conditions and locks, open or undone.
     pub debts: Vec<Debt>,
     /// Food and box air against the limit of the head.
@@ -281,6 +286,8 @@ pub fn derive(job: &Job, bench: &Bench<'_>) -> Derivation {
     out.vacuums = pressure_tests::vacuums(job);
     out.ledger = ledger::books(job);
     out.times = time::times(job);
+    out.technicians = time::technicians(job);
+    out.parts = parts::moved(job);
     (out.debts, out.orphans) = debts::settle(job);
     out.food = food::times(job);
     out.values.sort_by_key(|d| d.span().start);

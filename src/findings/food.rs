@@ -1,7 +1,8 @@
 //! RB95x: food against the limits that the note's own head gives.
 
 use super::{Case, Finding, Rule, Verdict};
-use crate::derive::{FoodTime, Input, Measured};
+use crate::derive::food::FoodReading;
+use crate::derive::{FoodTime, Measured};
 use crate::diagnostic::{Code, Severity};
 use crate::model::Job;
 
@@ -15,12 +16,13 @@ pub(super) static RULES: &[&Rule] = &[
 
 const WHO_DECIDES: &str = "What is done with the food is for the site's written plan and the person in charge to decide; check the current text of the food code and your local authority.";
 
-/// Judges every row of food or air; `sentence` gives the finding when there is one.
-fn each_row(
+/// Judges every row of food or air; `condition` gives the sentence and what it rests on when the
+/// rule fires.
+fn each_row<'a>(
     rule: &'static Rule,
-    case: &Case<'_>,
+    case: &Case<'a>,
     measured: Measured,
-    sentence: impl Fn(&FoodTime, &Job) -> Option<String>,
+    condition: impl Fn(&'a FoodTime, &Job) -> Option<(String, Vec<&'a FoodReading>)>,
 ) -> Verdict {
     let rows: Vec<&FoodTime> = case
         .derived
@@ -34,30 +36,17 @@ fn each_row(
     let found: Vec<Finding> = rows
         .into_iter()
         .filter_map(|row| {
-            let text = sentence(row, case.job)?;
+            let (text, mut readings) = condition(row, case.job)?;
+            readings.dedup();
             let text = match &row.which {
                 Some(which) => format!("{which}: {text}"),
                 None => text,
             };
-            Some(rule.finding(text, evidence(row)))
+            let evidence = readings.into_iter().map(|r| r.input.clone()).collect();
+            Some(rule.finding(text, evidence))
         })
         .collect();
     Verdict::Judged(found)
-}
-
-/// The first reading above the limit, the highest and the last.
-fn evidence(row: &FoodTime) -> Vec<Input> {
-    let first = row.passed.as_ref().map_or(&row.highest, |p| &p.by);
-    let mut inputs: Vec<Input> = Vec::new();
-    for reading in [Some(first), Some(&row.highest), row.readings.last()]
-        .into_iter()
-        .flatten()
-    {
-        if !inputs.contains(&reading.input) {
-            inputs.push(reading.input.clone());
-        }
-    }
-    inputs
 }
 
 static FOOD_ABOVE_LIMIT: Rule = Rule {
@@ -73,8 +62,8 @@ static FOOD_ABOVE_LIMIT: Rule = Rule {
     source: "the note's own limit; FDA Food Code 3-501.16: 41 F (5 C); counting: common practice",
     check: |case| {
         each_row(&FOOD_ABOVE_LIMIT, case, Measured::Food, |row, job| {
-            row.passed.as_ref()?;
-            Some(row.sentence(job))
+            let passed = row.passed.as_ref()?;
+            Some((row.sentence(job), vec![&passed.by, &row.highest]))
         })
     },
 };
@@ -92,8 +81,9 @@ static AIR_ABOVE_LIMIT: Rule = Rule {
     source: "the limit is the note's own; counting: common practice, no source",
     check: |case| {
         each_row(&AIR_ABOVE_LIMIT, case, Measured::Air, |row, job| {
-            row.passed.as_ref()?;
-            Some(format!("box air, not food: {}", row.sentence(job)))
+            let passed = row.passed.as_ref()?;
+            let text = format!("box air, not food: {}", row.sentence(job));
+            Some((text, vec![&passed.by, &row.highest]))
         })
     },
 };
@@ -103,7 +93,7 @@ static FOOD_NOT_MEASURED: Rule = Rule {
         id: "RB953",
         name: "food-not-measured-between",
         severity: Severity::Advice,
-        explanation: "Between two product readings lies more than 60 minutes, or the end of a visit. How warm the food was in between is not known: neither cold nor warm is assumed. A logger's values may be written as readings of their own, each with its time.",
+        explanation: "Between two product readings lies more than 60 minutes, or the end of a visit. How warm the food was in between is not known: neither cold nor warm is assumed. Where food was also measured above the limit, RB951 lists these spans instead. A logger's values may be written as readings of their own, each with its time.",
     },
     needs: "a `food limit` in the head, and a product temperature with a time",
     plain: "For part of the time the temperature of the food was not measured.",
@@ -111,8 +101,10 @@ static FOOD_NOT_MEASURED: Rule = Rule {
     source: "common practice, no source: 60 minutes",
     check: |case| {
         each_row(&FOOD_NOT_MEASURED, case, Measured::Food, |row, job| {
-            let gaps = row.gaps_text(job);
-            (!gaps.is_empty()).then(|| format!("food was not measured {}", gaps.join(", ")))
+            let (from, _) = row.gaps.first().filter(|_| row.passed.is_none())?;
+            let before = row.readings.iter().position(|r| r.when == *from)?;
+            let text = format!("food was not measured {}", row.gaps_text(job).join(", "));
+            Some((text, row.readings.iter().skip(before).take(2).collect()))
         })
     },
 };
@@ -133,7 +125,9 @@ static PLAN_RUNS: Rule = Rule {
             return Verdict::NotEvaluated;
         }
         each_row(&PLAN_RUNS, case, Measured::Food, |row, job| {
-            row.plan_sentence(job)
+            let passed = row.passed.as_ref()?;
+            let readings = std::iter::once(&passed.by).chain(&passed.last_below);
+            Some((row.plan_sentence(job)?, readings.collect()))
         })
     },
 };
@@ -154,7 +148,8 @@ static PLAN_TOO_WARM: Rule = Rule {
             return Verdict::NotEvaluated;
         }
         each_row(&PLAN_TOO_WARM, case, Measured::Food, |row, job| {
-            row.ceiling_sentence(job)
+            let by = &row.ceiling_passed.as_ref()?.by;
+            Some((row.ceiling_sentence(job)?, vec![by]))
         })
     },
 };

@@ -16,6 +16,7 @@ mod debts;
 mod defrost;
 mod electrical;
 mod food;
+mod hours;
 mod moment;
 mod proof;
 mod records;
@@ -161,7 +162,33 @@ pub static FAMILIES: &[Family] = &[
 
 /// Every rule, by family.
 pub fn registry() -> impl Iterator<Item = &'static Rule> {
+<<<<<<< HEAD
     FAMILIES.iter().flat_map(|family| family.rules).copied()
+=======
+    [
+        cycle::RULES,
+        contradiction::RULES,
+        temperature::RULES,
+        air::RULES,
+        food::RULES,
+        defrost::RULES,
+        compressor::RULES,
+        controls::RULES,
+        truth_table::RULES,
+        electrical::RULES,
+        proof::RULES,
+        records::RULES,
+        cylinders::RULES,
+        venting::RULES,
+        debts::RULES,
+        announced::RULES,
+        hours::RULES,
+        conclusion::RULES,
+    ]
+    .into_iter()
+    .flatten()
+    .copied()
+>>>>>>> h-records
 }
 
 /// Judges a job by every rule.

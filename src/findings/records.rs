@@ -83,11 +83,15 @@ static MIXED_CYLINDER: Rule = Rule {
         severity: Severity::Warning,
         explanation: "Two refrigerants went into or came out of one cylinder. A mixed cylinder cannot be reused; it goes for reclaim or destruction.",
     },
-    needs: "two movements with a named cylinder",
+    needs: "two movements with a named cylinder, or one whose cylinder the head gives a refrigerant",
     plain: "Two different refrigerants are recorded for one cylinder.",
     caution: Some(LAW),
     source: "common practice, no source",
     check: |case| {
+        let of_head = |movement: &Movement| {
+            let cylinder = case.job.cylinder(movement.transfer.cylinder.as_deref()?)?;
+            cylinder.refrigerant
+        };
         let named: Vec<&Movement> = case
             .derived
             .ledger
@@ -95,7 +99,7 @@ static MIXED_CYLINDER: Rule = Rule {
             .iter()
             .filter(|m| m.transfer.cylinder.is_some() && m.transfer.refrigerant.is_some())
             .collect();
-        if named.len() < 2 {
+        if named.len() < 2 && !named.iter().any(|m| of_head(m).is_some()) {
             return Verdict::NotEvaluated;
         }
         let mut found: Vec<Finding> = Vec::new();
@@ -107,7 +111,17 @@ static MIXED_CYLINDER: Rule = Rule {
                 ) && m.transfer.refrigerant.map(|r| r.name)
                     != movement.transfer.refrigerant.map(|r| r.name)
             });
-            if let Some(clash) = clash {
+            let other = of_head(movement)
+                .filter(|of| Some(of.name) != movement.transfer.refrigerant.map(|r| r.name));
+            if let Some(other) = other {
+                let text = format!(
+                    "cylinder {} is for {} by the head, and the movement is of {}",
+                    movement.transfer.cylinder.as_deref().unwrap_or(""),
+                    other.name,
+                    movement.transfer.refrigerant_name()
+                );
+                found.push(MIXED_CYLINDER.finding(text, vec![movement_input(movement)]));
+            } else if let Some(clash) = clash {
                 let text = format!(
                     "cylinder {} holds two refrigerants",
                     movement.transfer.cylinder.as_deref().unwrap_or("")

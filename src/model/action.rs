@@ -3,7 +3,7 @@
 use super::draft::Draft;
 use super::weighing;
 use super::written::{find, find_duration, find_mass, is_word, loose_number, slice, unit_put_in};
-use super::{EntryKind, Flow, Sense, Transfer, Urgency};
+use super::{EntryKind, Flow, Sense, Transfer, Urgency, same_label};
 use crate::diagnostic::{Diagnostic, code};
 use crate::quantity::{Dimension, Mass, Quantity, Unit};
 use crate::refrigerant::{self, Recognition, Refrigerant};
@@ -92,6 +92,8 @@ pub(super) fn read(
         },
         Verb::Arrive => EntryKind::Arrive(owned()),
         Verb::Depart => EntryKind::Depart(owned()),
+        Verb::Material => EntryKind::Material(owned()),
+        Verb::Instrument => EntryKind::Instrument(owned()),
         Verb::LockedOut => EntryKind::LockedOut(owned()),
         Verb::LockOff => EntryKind::LockOff(owned()),
         Verb::Left if text.node.is_empty() => EntryKind::Depart(String::new()),
@@ -211,7 +213,9 @@ fn transfer(
         None => (None, tokens[range.end..].to_vec()),
     };
     let rest = rest.as_slice();
-    let named = refrigerant_in(text, &tokens[..range.start]).or_else(|| refrigerant_in(text, rest));
+    // A cylinder may be called R-40, as a refrigerant is.
+    let named = refrigerant_in(text, &tokens[..range.start])
+        .or_else(|| refrigerant_in(text, &without_label(draft, flow, rest)));
     let refrigerant = match named {
         None => None,
         Some((Ok(found), _)) => Some(found),
@@ -235,6 +239,33 @@ fn transfer(
         weighing,
         first: is_first_charge(text.node),
     })
+}
+
+/// Tokens without one that stands where a cylinder's label does and is none but that: a cylinder of
+/// the head or of an earlier recovery, or what something is recovered into, no word for a vessel
+/// behind it.
+fn without_label<'s>(draft: &Draft<'_>, flow: Flow, tokens: &[Token<'s>]) -> Vec<Token<'s>> {
+    const VESSELS: &[&str] = &["cylinder", "cyl", "bottle", "tank", "drum", "recovery"];
+    let label = |at: usize| {
+        let text = tokens[at].text;
+        let known = draft.job.cylinder(text).is_some()
+            || draft.job.entries().any(|(_, entry)| {
+                matches!(&entry.kind, EntryKind::Refrigerant(t) if t.flow == Flow::Recovered
+                    && t.cylinder.as_deref().is_some_and(|label| same_label(label, text))
+                    && t.named.as_deref() != t.cylinder.as_deref())
+            });
+        let into = flow == Flow::Recovered
+            && at > 0
+            && is_word(&tokens[at - 1], &["into"])
+            && !tokens
+                .get(at + 1)
+                .is_some_and(|next| is_word(next, VESSELS));
+        known || into
+    };
+    (0..tokens.len())
+        .filter(|&at| !label(at))
+        .map(|at| tokens[at].clone())
+        .collect()
 }
 
 /// `first charge`, `commissioning`: the unit held nothing before, so nothing was lost.

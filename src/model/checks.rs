@@ -1,7 +1,7 @@
 //! What is checked once the whole note is read: the head, arrivals, conflicts, missing times.
 
 use super::draft::Draft;
-use super::{EntryKind, Reading, Value};
+use super::{EntryKind, Flow, Reading, Value, same_label};
 use crate::diagnostic::{Diagnostic, code};
 use crate::source::Span;
 
@@ -23,41 +23,32 @@ impl Draft<'_> {
         }
     }
 
-    /// A transfer that names no refrigerant moved the unit's own.
+    /// A transfer that names no refrigerant moved what the head says its cylinder is for, when it
+    /// went in, or else the unit's own.
     pub fn default_refrigerant(&mut self) {
         let own = self.job.unit.refrigerant.map(|r| r.node);
+        let cylinders = &self.job.cylinders;
         for entry in self.job.visits.iter_mut().flat_map(|v| &mut v.entries) {
             if let EntryKind::Refrigerant(transfer) = &mut entry.kind
                 && transfer.refrigerant.is_none()
                 && transfer.named.is_none()
             {
-                transfer.refrigerant = own;
+                let label = transfer
+                    .cylinder
+                    .as_deref()
+                    .filter(|_| transfer.flow == Flow::Added);
+                let cylinder = label.and_then(|label| {
+                    let of = cylinders.iter().find(|c| same_label(&c.label.node, label));
+                    of?.refrigerant
+                });
+                transfer.refrigerant = cylinder.or(own);
             }
         }
     }
 
     pub fn pair_arrivals(&mut self) {
         for visit in &self.job.visits {
-            let mut open: Option<Span> = None;
-            let mut doubts: Vec<(Span, &str)> = Vec::new();
-            for entry in &visit.entries {
-                match entry.kind {
-                    EntryKind::Arrive(_) => {
-                        if open.is_some() {
-                            doubts.push((entry.span, "`arrive` comes again before a `depart`"));
-                        }
-                        open = open.or(Some(entry.span));
-                    }
-                    EntryKind::Depart(_) => {
-                        let alone = open.take().is_none();
-                        let doubt = (entry.span, "this `depart` has no `arrive` before it");
-                        doubts.extend(alone.then_some(doubt));
-                    }
-                    _ => {}
-                }
-            }
-            doubts.extend(open.map(|span| (span, "this `arrive` has no `depart` after it")));
-            for (span, message) in doubts {
+            for (span, message) in visit.stays().alone {
                 self.diagnostics.push(
                     Diagnostic::new(&code::DEPART_WITHOUT_ARRIVE, span, message).help(
                         "time on site is counted from an `arrive` to the `depart` after it; without both it stays unrecorded",

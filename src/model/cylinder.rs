@@ -1,7 +1,7 @@
 //! The head's line of a cylinder: `C-118, R-448A, water capacity 47.7 lb, tare 28.5 lb`.
 
-use super::Cylinder;
 use super::written::find_mass;
+use super::{Cylinder, Job};
 use crate::quantity::Mass;
 use crate::refrigerant;
 use crate::source::{Span, Spanned};
@@ -18,6 +18,15 @@ pub fn same_label(a: &str, b: &str) -> bool {
             .collect()
     };
     folded(a) == folded(b)
+}
+
+impl Job {
+    /// What the head says of a cylinder.
+    pub fn cylinder(&self, label: &str) -> Option<&Cylinder> {
+        self.cylinders
+            .iter()
+            .find(|c| same_label(&c.label.node, label))
+    }
 }
 
 /// Reads the value of a cylinder line; the error is the sentence that follows its key.

@@ -148,6 +148,7 @@ fn value(draft: &mut Draft<'_>, key: HeadKey, raw: &Raw<'_>) {
         HeadKey::Access => job.access = text,
         HeadKey::Refrigerant => refrigerant(draft, raw),
         HeadKey::Charge => charge(draft, raw),
+        HeadKey::Instruments => job.instruments.extend(text),
         HeadKey::Cylinder => cylinder(draft, raw),
         HeadKey::Metering => metering(draft, raw),
         HeadKey::Nameplate => {

@@ -11,14 +11,19 @@ mod head;
 mod healthy;
 mod nameplate;
 mod reading;
+mod stays;
 mod weighing;
 mod written;
 
 pub use build::build;
 pub use compressor::{Rated, RatedSuction, RatingPolynomial};
 pub use cylinder::same_label;
+<<<<<<< HEAD
 pub use healthy::{Healthy, Reference};
 pub use written::mass;
+=======
+pub use stays::{Stay, Stays};
+>>>>>>> h-records
 
 use crate::duties::{Appliance, Jurisdiction};
 use crate::quantity::{
@@ -57,6 +62,8 @@ pub struct Job {
     pub food: FoodPlan,
     /// Head lines with a key that is not known, as written.
     pub other: Vec<(Spanned<String>, Spanned<String>)>,
+    /// Instruments that the head names, a line each.
+    pub instruments: Vec<Spanned<String>>,
     /// Cylinders that the head describes.
     pub cylinders: Vec<Cylinder>,
     /// Visits, in order of writing.
@@ -431,6 +438,10 @@ pub enum EntryKind {
     LockedOut(String),
     /// Lock taken off.
     LockOff(String),
+    /// What was used up.
+    Material(String),
+    /// What was measured with.
+    Instrument(String),
     /// Temporary condition opened.
     Left(String),
     /// Temporary condition closed.
@@ -474,6 +485,8 @@ impl EntryKind {
             | Self::Waited { text, .. }
             | Self::Arrive(text)
             | Self::Depart(text)
+            | Self::Material(text)
+            | Self::Instrument(text)
             | Self::LockedOut(text)
             | Self::LockOff(text)
             | Self::Left(text)

@@ -3,6 +3,7 @@
 use super::ledger::Period;
 use super::{Answer, Cell, NotedKind, Record, Table, in_order, say_doubts};
 use jiff::civil::Date;
+use rustc_hash::FxHashMap;
 
 /// What the hours are summed by.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -110,24 +111,26 @@ fn summed(stays: &[Stay<'_>], by: By) -> Table {
             |d| d.strftime("%Y-%m").to_string(),
         ),
     };
-    let mut keys: Vec<String> = Vec::new();
+    let mut places: FxHashMap<String, usize> = FxHashMap::default();
+    let mut groups: Vec<(String, Vec<&Stay<'_>>)> = Vec::new();
     for stay in stays {
         let key = key(stay);
-        if !keys.contains(&key) {
-            keys.push(key);
-        }
+        let at = *places.entry(key.clone()).or_insert_with(|| {
+            groups.push((key, Vec::new()));
+            groups.len() - 1
+        });
+        groups[at].1.push(stay);
     }
     if by != By::Job {
-        keys.sort();
+        groups.sort_by(|a, b| a.0.cmp(&b.0));
     }
-    let row = |name: String| {
-        let own = || stays.iter().filter(|s| key(s) == name);
-        let about = match (by, own().next()) {
-            (By::Job, Some(first)) => Cell::text(first.record.unit.name()),
-            _ => Cell::count(jobs(own())),
+    let row = |(name, own): (String, Vec<&Stay<'_>>)| {
+        let about = match by {
+            By::Job => Cell::text(own[0].record.unit.name()),
+            _ => Cell::count(jobs(own.iter().copied())),
         };
-        let mut row = vec![Cell::text(name.clone()), about, Cell::count(own().count())];
-        row.extend(sums(own()));
+        let mut row = vec![Cell::text(name), about, Cell::count(own.len())];
+        row.extend(sums(own.iter().copied()));
         row
     };
     let mut total = vec![Cell::text("total"), Cell::empty(), Cell::count(stays.len())];
@@ -148,7 +151,7 @@ fn summed(stays: &[Stay<'_>], by: By) -> Table {
             ("travel_min", "travel"),
             ("waiting_min", "waiting"),
         ],
-        rows: keys.into_iter().map(row).collect(),
+        rows: groups.into_iter().map(row).collect(),
         total: Some(total),
     }
 }

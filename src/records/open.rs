@@ -10,6 +10,7 @@ use crate::model::Urgency;
 use crate::settings::Settings;
 use crate::vocabulary::fold;
 use jiff::civil::Date;
+use rustc_hash::FxHashMap;
 
 /// How much it matters that it stays open. Common practice, no source.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -44,9 +45,10 @@ struct Open<'a> {
 pub fn open(mut records: Vec<Record>, settings: &Settings, on: Date) -> Answer {
     in_order(&mut records);
     let mut found: Vec<Open<'_>> = Vec::new();
+    let mut words = Words::default();
     for (key, notes) in by_unit(&records) {
         found.extend(debts(key, &notes));
-        found.extend(advice(key, &notes));
+        found.extend(advice(key, &notes, &mut words));
         found.extend(returns(key, &notes));
         found.extend(duties(key, &notes, on));
     }
@@ -168,42 +170,67 @@ fn debts<'a>(unit: &'a UnitKey, notes: &[&Record]) -> Vec<Open<'a>> {
         .collect()
 }
 
+/// What a line of a unit's notes says, by its words of weight.
+struct Said {
+    note: usize,
+    line: u32,
+    kind: Work,
+    words: Vec<u32>,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Work {
+    Done,
+    Declined,
+    /// A job that did work was called for this.
+    Called,
+}
+
 /// Recommendations that no later work of the unit has taken up.
-fn advice<'a>(unit: &'a UnitKey, notes: &[&Record]) -> Vec<Open<'a>> {
+fn advice<'a>(unit: &'a UnitKey, notes: &[&Record], words: &mut Words) -> Vec<Open<'a>> {
+    let mut said: Vec<Said> = Vec::new();
+    for (note, record) in notes.iter().enumerate() {
+        let worked = |e: &super::Noted| matches!(e.kind, NotedKind::Did | NotedKind::Fitted);
+        if let Some(complaint) = record.complaint.as_deref()
+            && record.events.iter().any(worked)
+        {
+            said.push(Said {
+                note,
+                line: 0,
+                kind: Work::Called,
+                words: words.of(complaint),
+            });
+        }
+        for event in &record.events {
+            let kind = match event.kind {
+                NotedKind::Declined => Work::Declined,
+                NotedKind::Did | NotedKind::Fitted | NotedKind::Removed => Work::Done,
+                _ => continue,
+            };
+            said.push(Said {
+                note,
+                line: event.line,
+                kind,
+                words: words.of(&event.text),
+            });
+        }
+    }
     let mut out = Vec::new();
-    for (i, record) in notes.iter().enumerate() {
+    for (note, record) in notes.iter().enumerate() {
         for advised in &record.events {
             let NotedKind::Advised(urgency) = advised.kind else {
                 continue;
             };
-            let after = record
-                .events
+            let wanted = words.of(&advised.text);
+            let after = said
                 .iter()
-                .filter(|e| e.line > advised.line)
-                .chain(notes[i + 1..].iter().flat_map(|r| &r.events));
-            let mut declined = false;
-            let mut done = false;
-            for event in after {
-                match event.kind {
-                    NotedKind::Declined => declined |= takes_up(&advised.text, &event.text),
-                    NotedKind::Did | NotedKind::Fitted | NotedKind::Removed => {
-                        done |= takes_up(&advised.text, &event.text);
-                    }
-                    _ => {}
-                }
-            }
-            // A job that was called for what was advised.
-            done |= notes[i + 1..].iter().any(|later| {
-                let called = later.complaint.as_deref().unwrap_or("");
-                let worked = later
-                    .events
-                    .iter()
-                    .any(|e| matches!(e.kind, NotedKind::Did | NotedKind::Fitted));
-                worked && takes_up(&advised.text, called)
-            });
-            if done {
+                .filter(|s| (s.note, s.line) > (note, advised.line))
+                .filter(|s| takes_up(&wanted, &s.words));
+            let kinds: Vec<Work> = after.map(|s| s.kind).collect();
+            if kinds.iter().any(|kind| *kind != Work::Declined) {
                 continue;
             }
+            let declined = !kinds.is_empty();
             out.push(Open {
                 risk: match (urgency, declined) {
                     (_, true) => Risk::Low,
@@ -211,10 +238,9 @@ fn advice<'a>(unit: &'a UnitKey, notes: &[&Record]) -> Vec<Open<'a>> {
                     (Urgency::Soon | Urgency::Unstated, _) => Risk::Middle,
                     (Urgency::Later, _) => Risk::Low,
                 },
-                kind: if declined {
-                    "declined"
-                } else {
-                    "recommendation"
+                kind: match declined {
+                    true => "declined",
+                    false => "recommendation",
                 },
                 text: advised.text.clone(),
                 unit,
@@ -229,30 +255,45 @@ fn advice<'a>(unit: &'a UnitKey, notes: &[&Record]) -> Vec<Open<'a>> {
 
 /// True when a line of work speaks of what was advised: two words of weight in common, or all that
 /// the shorter of the two has.
-fn takes_up(advice: &str, work: &str) -> bool {
-    let (advised, done) = (weighty(advice), weighty(work));
-    let shared = advised.iter().filter(|word| done.contains(word)).count();
-    let shorter = advised.len().min(done.len());
-    shared >= 2 || (shared > 0 && shared == shorter)
+fn takes_up(advised: &[u32], done: &[u32]) -> bool {
+    let (mut i, mut j, mut shared) = (0, 0, 0);
+    while let (Some(a), Some(b)) = (advised.get(i), done.get(j)) {
+        match a.cmp(b) {
+            std::cmp::Ordering::Less => i += 1,
+            std::cmp::Ordering::Greater => j += 1,
+            std::cmp::Ordering::Equal => (i, j, shared) = (i + 1, j + 1, shared + 1),
+        }
+    }
+    shared >= 2 || (shared > 0 && shared == advised.len().min(done.len()))
 }
 
-/// Words that tell one thing from another, without their plural.
-fn weighty(text: &str) -> Vec<String> {
-    const LIGHT: &[&str] = &[
-        "the", "and", "for", "with", "new", "part", "now", "soon", "later", "this", "that", "from",
-        "before", "after", "replace", "replaced", "fit", "fitted", "clean", "cleaned", "check",
-        "checked", "have", "unit", "next", "today", "time", "year", "will", "not", "again",
-        "until", "into", "its", "our", "one", "two",
-    ];
-    let mut words: Vec<String> = fold(text)
-        .split(' ')
-        .filter(|w| w.chars().count() > 2 && !LIGHT.contains(w))
-        .filter(|w| !w.chars().any(|c| c.is_ascii_digit()))
-        .map(|w| w.strip_suffix('s').unwrap_or(w).to_owned())
-        .collect();
-    words.sort();
-    words.dedup();
-    words
+/// Words that tell one thing from another, numbered once.
+#[derive(Default)]
+struct Words(FxHashMap<String, u32>);
+
+impl Words {
+    /// The words of weight of a text, without their plural, in order of their numbers.
+    fn of(&mut self, text: &str) -> Vec<u32> {
+        const LIGHT: &[&str] = &[
+            "the", "and", "for", "with", "new", "part", "now", "soon", "later", "this", "that",
+            "from", "before", "after", "replace", "replaced", "fit", "fitted", "clean", "cleaned",
+            "check", "checked", "have", "unit", "next", "today", "time", "year", "will", "not",
+            "again", "until", "into", "its", "our", "one", "two",
+        ];
+        let mut numbers: Vec<u32> = fold(text)
+            .split(' ')
+            .filter(|w| w.chars().count() > 2 && !LIGHT.contains(w))
+            .filter(|w| !w.chars().any(|c| c.is_ascii_digit()))
+            .map(|w| {
+                let next = self.0.len() as u32;
+                let word = w.strip_suffix('s').unwrap_or(w).to_owned();
+                *self.0.entry(word).or_insert(next)
+            })
+            .collect();
+        numbers.sort_unstable();
+        numbers.dedup();
+        numbers
+    }
 }
 
 /// Promised returns after which no visit is on record.

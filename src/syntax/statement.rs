@@ -7,7 +7,7 @@ use crate::diagnostic::{Diagnostic, code};
 use crate::quantity::lookup_unit;
 use crate::source::{Span, Spanned};
 use crate::vocabulary::{
-    POINTS, Verb, fold, head_key, head_spellings, nearest, resolve, verb, verb_spellings,
+    HeadKey, POINTS, Verb, fold, head_key, head_spellings, nearest, resolve, verb, verb_spellings,
 };
 
 /// Longest text before a colon that is taken for a key.
@@ -116,6 +116,9 @@ fn head(text: Spanned<&str>) -> Option<Head<'_>> {
     let end = text.node.find([' ', '\t'])?;
     let word = &text.node[..end];
     let known = head_key(word).filter(|key| key.name() == word.to_ascii_lowercase())?;
+    if known == HeadKey::Cylinder {
+        return None; // `cylinder head hot`: a cylinder of the head needs its colon
+    }
     if resolve(word).is_some() || starts_with_point(text.node) {
         return None;
     }

@@ -51,8 +51,13 @@ pub struct CustomerView {
     pub declined: Vec<String>,
     /// Parts fitted.
     pub parts: Vec<String>,
+<<<<<<< HEAD
     /// Photographs with a file name.
     pub pictures: Vec<super::pictures::Picture>,
+=======
+    /// Materials used.
+    pub materials: Vec<String>,
+>>>>>>> h-records
     /// Photographs.
     pub photos: Vec<String>,
     /// Visits: date, technicians, time on site.
@@ -147,7 +152,11 @@ pub fn view(compiled: &Compiled) -> CustomerView {
         approved: Vec::new(),
         declined: Vec::new(),
         parts: Vec::new(),
+<<<<<<< HEAD
         pictures: Vec::new(),
+=======
+        materials: Vec::new(),
+>>>>>>> h-records
         photos: Vec::new(),
         visits: visits(compiled),
     };
@@ -204,6 +213,8 @@ fn tell(view: &mut CustomerView, entry: &Entry, derived: &Derivation) {
         EntryKind::Advise { .. } => {} // under what to decide
         EntryKind::Left(_) | EntryKind::Restored(_) => {} // what is still open is told, the rest is undone
         EntryKind::Readings(_) => {}                      // in the table of readings
+        EntryKind::Material(text) => view.materials.push(text.clone()),
+        EntryKind::Instrument(_) => {} // for the next technician and the office
         EntryKind::Private(_)
         | EntryKind::Travel { .. }
         | EntryKind::Waited { .. }

@@ -29,6 +29,8 @@ pub struct DiagnosisView {
     pub access: Option<String>,
     /// What is known of the unit: name and value, as written.
     pub unit: Vec<(String, String)>,
+    /// Instruments used.
+    pub instruments: Vec<String>,
     /// The technician's conclusion, with its line.
     pub cause: Vec<Stated>,
     /// What was found, in order of the note.
@@ -187,6 +189,7 @@ pub fn view(compiled: &Compiled) -> DiagnosisView {
         contents: super::text(&job.contents),
         access: super::text(&job.access),
         unit: unit(compiled),
+        instruments: super::instruments(job),
         cause: job
             .entries()
             .filter_map(|(_, e)| match &e.kind {
@@ -477,6 +480,8 @@ fn log_row(entry: &Entry, display: Display) -> LogRow {
         EntryKind::Waited { text, .. } => ("waited", text.clone()),
         EntryKind::Arrive(text) => ("arrive", text.clone()),
         EntryKind::Depart(text) => ("depart", text.clone()),
+        EntryKind::Material(text) => ("material", text.clone()),
+        EntryKind::Instrument(text) => ("instrument", text.clone()),
         EntryKind::LockedOut(text) => ("locked out", text.clone()),
         EntryKind::LockOff(text) => ("lock off", text.clone()),
         EntryKind::Left(text) => ("left", text.clone()),

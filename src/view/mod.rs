@@ -141,6 +141,21 @@ fn open_debts(job: &Job, derived: &Derivation) -> Vec<OpenDebt> {
         .collect()
 }
 
+/// Instruments that the head or an entry names, each once.
+fn instruments(job: &Job) -> Vec<String> {
+    use crate::model::EntryKind;
+    let mut named: Vec<String> = Vec::new();
+    for line in &job.instruments {
+        push_new(&mut named, line.node.trim().to_owned());
+    }
+    for (_, entry) in job.entries() {
+        if let EntryKind::Instrument(text) = &entry.kind {
+            push_new(&mut named, text.trim().to_owned());
+        }
+    }
+    named
+}
+
 fn advice(job: &Job) -> Vec<Advice> {
     use crate::model::{EntryKind, Urgency};
     let mut all: Vec<Advice> = job

@@ -5,6 +5,7 @@ use crate::compile::Compiled;
 use crate::derive::{self, hours_minutes};
 use crate::model::{EntryKind, Flow};
 use crate::quantity::Mass;
+use crate::vocabulary::{fold, plural};
 use serde::Serialize;
 
 /// The office sheet.
@@ -18,10 +19,18 @@ pub struct OfficeView {
     pub visits: Vec<HoursRow>,
     /// Sum of the hours recorded, and whether any is missing.
     pub total: TotalRow,
+    /// Hours, a row a visit and technician; empty when one row would repeat the visit.
+    pub technicians: Vec<TechnicianRow>,
+    /// Sums, a row a technician.
+    pub people: Vec<TechnicianRow>,
     /// Parts in.
     pub fitted: Vec<PartRow>,
     /// Parts out.
     pub removed: Vec<PartRow>,
+    /// Materials used, as written.
+    pub materials: Vec<PartRow>,
+    /// Instruments used.
+    pub instruments: Vec<String>,
     /// Refrigerant, a row a movement.
     pub movements: Vec<MovementRow>,
     /// Refrigerant, a row a cylinder.
@@ -82,11 +91,30 @@ pub struct TotalRow {
     pub incomplete: bool,
 }
 
-/// A part.
+/// Hours of one technician.
+#[derive(Debug, Serialize)]
+pub struct TechnicianRow {
+    /// Name.
+    pub name: String,
+    /// Date of the visit, or how many visits.
+    pub of: String,
+    /// Time on site, or that it is not recorded.
+    pub on_site: String,
+    /// True when the time of some visit is not recorded.
+    pub incomplete: bool,
+}
+
+/// A part or a material.
 #[derive(Debug, Serialize)]
 pub struct PartRow {
-    /// As written.
+    /// The line, as written.
     pub text: String,
+    /// What, without count and part number.
+    pub name: String,
+    /// How many, or that it is not stated.
+    pub count: String,
+    /// Part number, or that it is not stated.
+    pub number: String,
     /// When.
     pub when: String,
     /// Line.
@@ -177,8 +205,12 @@ pub fn view(compiled: &Compiled) -> OfficeView {
         heading: Heading::of(job),
         visits: hours(compiled),
         total: total(compiled),
-        fitted: Vec::new(),
-        removed: Vec::new(),
+        technicians: technicians(compiled),
+        people: people(compiled),
+        fitted: parts(compiled, true),
+        removed: parts(compiled, false),
+        materials: Vec::new(),
+        instruments: super::instruments(job),
         movements: Vec::new(),
         cylinders: Vec::new(),
         circuits: circuits(compiled),
@@ -194,14 +226,15 @@ pub fn view(compiled: &Compiled) -> OfficeView {
         not_counted: compiled.not_counted(),
     };
     for (visit, entry) in job.entries() {
-        let part = |text: &String| PartRow {
-            text: text.clone(),
-            when: moment(job, visit, entry.at),
-            line: entry.line,
-        };
         match &entry.kind {
-            EntryKind::Fitted(text) => view.fitted.push(part(text)),
-            EntryKind::Removed(text) => view.removed.push(part(text)),
+            EntryKind::Material(text) => view.materials.push(PartRow {
+                text: text.clone(),
+                name: text.clone(),
+                count: NOT_STATED.to_owned(),
+                number: NOT_STATED.to_owned(),
+                when: moment(job, visit, entry.at),
+                line: entry.line,
+            }),
             EntryKind::Approved(text) => view.approved.push(text.clone()),
             EntryKind::Declined(text) => view.declined.push(text.clone()),
             EntryKind::Photo(text) => view.photos.push(text.clone()),
@@ -249,6 +282,74 @@ pub fn view(compiled: &Compiled) -> OfficeView {
         })
         .collect();
     view
+}
+
+const NOT_STATED: &str = "not stated";
+
+fn parts(compiled: &Compiled, fitted: bool) -> Vec<PartRow> {
+    let moved = compiled.derived.parts.iter().filter(|p| p.fitted == fitted);
+    moved
+        .map(|moved| PartRow {
+            text: moved.text.clone(),
+            name: moved.part.name.clone(),
+            count: moved
+                .part
+                .count
+                .map_or_else(|| NOT_STATED.to_owned(), |count| count.to_string()),
+            number: moved
+                .part
+                .number
+                .clone()
+                .unwrap_or_else(|| NOT_STATED.to_owned()),
+            when: moment(&compiled.job, moved.visit, moved.at),
+            line: moved.line,
+        })
+        .collect()
+}
+
+fn technicians(compiled: &Compiled) -> Vec<TechnicianRow> {
+    let rows = &compiled.derived.technicians;
+    if rows.len() <= compiled.job.visits.len() {
+        return Vec::new(); // one a visit at most: the table of visits says it
+    }
+    rows.iter()
+        .map(|row| TechnicianRow {
+            name: row.name.clone(),
+            of: moment(&compiled.job, row.visit, None),
+            on_site: recorded(row.on_site),
+            incomplete: row.on_site.is_none(),
+        })
+        .collect()
+}
+
+fn people(compiled: &Compiled) -> Vec<TechnicianRow> {
+    let rows = &compiled.derived.technicians;
+    let mut names: Vec<&str> = Vec::new();
+    for row in rows {
+        if !names.iter().any(|n| fold(n) == fold(&row.name)) {
+            names.push(&row.name);
+        }
+    }
+    // One technician: the sum of the visits says it; one visit: its own rows do.
+    if names.len() < 2 || compiled.job.visits.len() < 2 {
+        return Vec::new();
+    }
+    names
+        .into_iter()
+        .map(|name| {
+            let own: Vec<_> = rows
+                .iter()
+                .filter(|r| fold(&r.name) == fold(name))
+                .collect();
+            let known: Vec<i32> = own.iter().filter_map(|r| r.on_site).collect();
+            TechnicianRow {
+                name: name.to_owned(),
+                of: plural(own.len(), "visit"),
+                on_site: recorded((!known.is_empty()).then(|| known.iter().sum())),
+                incomplete: known.len() < own.len(),
+            }
+        })
+        .collect()
 }
 
 fn circuits(compiled: &Compiled) -> Vec<CircuitRow> {

@@ -16,7 +16,7 @@ macro_rules! heads {
         impl HeadKey {
             /// True for keys that may stand several times, a line a thing.
             pub fn repeats(self) -> bool {
-                matches!(self, HeadKey::Cylinder)
+                matches!(self, HeadKey::Cylinder | HeadKey::Instruments)
             }
 
             /// Canonical spelling.
@@ -48,6 +48,8 @@ heads! {
     Refrigerant "refrigerant" ["gas", "ref"];
     /// Full charge.
     Charge "charge" ["full charge", "factory charge"];
+    /// Instruments used. May stand several times.
+    Instruments "instruments" ["instrument", "meters"];
     /// A cylinder: label, refrigerant, water capacity, tare, contents. May stand several times.
     Cylinder "cylinder" ["cyl", "bottle"];
     /// Expansion device, and whether there is a receiver.

@@ -56,6 +56,10 @@ pub enum Verb {
     Arrive,
     /// Off site from now.
     Depart,
+    /// What was used up: brazing rod, cleaner, nitrogen.
+    Material,
+    /// What was measured with.
+    Instrument,
     /// Energy locked out.
     LockedOut,
     /// Lock taken off.
@@ -118,6 +122,8 @@ verbs! {
     Waited "waited" ["wait", "waiting"] [];
     Arrive "arrive" ["arrived", "on site", "onsite", "arrival"] [];
     Depart "depart" ["departed", "left site", "off site", "leave site", "departure", "left the site"] [];
+    Material "material" ["materials", "consumables"] [];
+    Instrument "instrument" ["instruments", "measured with"] [];
     LockedOut "locked out" ["lock out", "lockout", "tagged out", "locked and tagged", "loto on", "loto"] [];
     LockOff "lock off" ["locks off", "lock removed", "unlocked", "loto off", "removed lock", "removed the lock", "removed loto", "took lock off", "took off lock", "took the lock", "lockout off", "lock out off"] [];
     Left "left" ["leaving", "leave"] ["jumpered", "jumped out", "bypassed", "silenced", "muted", "disabled"];
