@@ -157,38 +157,13 @@ pub static FAMILIES: &[Family] = &[
     family("venting", false, venting::RULES),
     family("debts", false, debts::RULES),
     family("announced debts", false, announced::RULES),
+    family("hours", false, hours::RULES),
     family("conclusion", false, conclusion::RULES),
 ];
 
 /// Every rule, by family.
 pub fn registry() -> impl Iterator<Item = &'static Rule> {
-<<<<<<< HEAD
     FAMILIES.iter().flat_map(|family| family.rules).copied()
-=======
-    [
-        cycle::RULES,
-        contradiction::RULES,
-        temperature::RULES,
-        air::RULES,
-        food::RULES,
-        defrost::RULES,
-        compressor::RULES,
-        controls::RULES,
-        truth_table::RULES,
-        electrical::RULES,
-        proof::RULES,
-        records::RULES,
-        cylinders::RULES,
-        venting::RULES,
-        debts::RULES,
-        announced::RULES,
-        hours::RULES,
-        conclusion::RULES,
-    ]
-    .into_iter()
-    .flatten()
-    .copied()
->>>>>>> h-records
 }
 
 /// Judges a job by every rule.

@@ -18,12 +18,9 @@ mod written;
 pub use build::build;
 pub use compressor::{Rated, RatedSuction, RatingPolynomial};
 pub use cylinder::same_label;
-<<<<<<< HEAD
 pub use healthy::{Healthy, Reference};
-pub use written::mass;
-=======
 pub use stays::{Stay, Stays};
->>>>>>> h-records
+pub use written::mass;
 
 use crate::duties::{Appliance, Jurisdiction};
 use crate::quantity::{

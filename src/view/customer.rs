@@ -51,13 +51,10 @@ pub struct CustomerView {
     pub declined: Vec<String>,
     /// Parts fitted.
     pub parts: Vec<String>,
-<<<<<<< HEAD
     /// Photographs with a file name.
     pub pictures: Vec<super::pictures::Picture>,
-=======
     /// Materials used.
     pub materials: Vec<String>,
->>>>>>> h-records
     /// Photographs.
     pub photos: Vec<String>,
     /// Visits: date, technicians, time on site.
@@ -152,11 +149,8 @@ pub fn view(compiled: &Compiled) -> CustomerView {
         approved: Vec::new(),
         declined: Vec::new(),
         parts: Vec::new(),
-<<<<<<< HEAD
         pictures: Vec::new(),
-=======
         materials: Vec::new(),
->>>>>>> h-records
         photos: Vec::new(),
         visits: visits(compiled),
     };
