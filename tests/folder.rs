@@ -529,6 +529,18 @@ fn the_company_and_its_duties_reach_the_office_sheet() {
         .says("Check the current text");
 }
 
+#[test]
+fn the_settings_shown_to_a_new_user_are_settings() {
+    let readme = Path::new(env!("CARGO_MANIFEST_DIR")).join("README.md");
+    let readme = std::fs::read_to_string(readme).expect("a read-me");
+    let (_, block) = readme.split_once("```toml\n").expect("settings are shown");
+    let (block, _) = block.split_once("```").expect("a block ends");
+    let settings = Settings::parse(block, Path::new("/")).expect("they hold");
+    assert!(settings.jurisdiction.is_some() && settings.appliance.is_some());
+    assert_eq!(settings.same_units.len() + settings.same_sites.len(), 2);
+    assert!(settings.cylinders["C-118"].opening.is_some());
+}
+
 /// The smallest GIF there is.
 const PICTURE: &[u8] = b"GIF89a\x01\x00\x01\x00\x00\x00\x00;";
 

@@ -155,9 +155,9 @@ fn jobs(notes: &[&Record], display: Display) -> Table {
     let rows = notes.iter().map(|record| {
         let who: Vec<&str> = {
             let mut names: Vec<&str> = Vec::new();
-            for name in record.visits.iter().flat_map(|v| &v.technicians) {
-                if !names.contains(&name.as_str()) {
-                    names.push(name);
+            for person in record.visits.iter().flat_map(|v| &v.people) {
+                if !names.contains(&person.name.as_str()) {
+                    names.push(&person.name);
                 }
             }
             names
@@ -204,17 +204,17 @@ fn jobs(notes: &[&Record], display: Display) -> Table {
 fn parts(notes: &[&Record]) -> Table {
     let mut rows = Vec::new();
     for record in notes {
-        for noted in &record.events {
-            let way = match noted.kind {
-                NotedKind::Fitted => "fitted",
-                NotedKind::Removed => "removed",
-                _ => continue,
-            };
+        for moved in &record.parts {
             rows.push(vec![
-                date(record, noted.visit),
-                Cell::text(way),
-                Cell::text(&noted.text),
-                Cell::text(format!("{}:{}", record.file, noted.line)),
+                date(record, moved.visit),
+                Cell::text(if moved.fitted { "fitted" } else { "removed" }),
+                match moved.part.count {
+                    Some(count) => Cell::count(count as usize),
+                    None => Cell::unknown("not stated"),
+                },
+                Cell::text(&moved.part.name),
+                Cell::optional(moved.part.number.as_deref()),
+                Cell::text(format!("{}:{}", record.file, moved.line)),
             ]);
         }
     }
@@ -224,7 +224,9 @@ fn parts(notes: &[&Record]) -> Table {
         columns: vec![
             ("date", "date"),
             ("way", ""),
+            ("count", "count"),
             ("part", "part"),
+            ("number", "number"),
             ("line", "line"),
         ],
         rows,
@@ -433,16 +435,17 @@ fn drift(notes: &[&Record], display: Display) -> Vec<String> {
 fn repeats(notes: &[&Record], months: u32) -> Vec<String> {
     let mut seen: Vec<(String, Date, &Record)> = Vec::new();
     for record in notes {
-        for noted in &record.events {
-            let what = match noted.kind {
-                NotedKind::Cause(Some(fault)) => format!("cause {}", fault_name(fault)),
-                NotedKind::Fitted => match part(&noted.text) {
-                    Some(part) => format!("part {part}"),
-                    None => continue,
-                },
-                _ => continue,
-            };
-            if let Some(date) = record.date(noted.visit) {
+        let causes = record.events.iter().filter_map(|noted| match noted.kind {
+            NotedKind::Cause(Some(fault)) => {
+                Some((noted.visit, format!("cause {}", fault_name(fault))))
+            }
+            _ => None,
+        });
+        let parts = record.parts.iter().filter(|moved| moved.fitted);
+        let parts = parts
+            .filter_map(|moved| Some((moved.visit, format!("part {}", part(&moved.part.name)?))));
+        for (visit, what) in causes.chain(parts) {
+            if let Some(date) = record.date(visit) {
                 seen.push((what, date, record));
             }
         }

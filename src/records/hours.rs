@@ -1,7 +1,7 @@
 //! Hours and parts for the office: by job, by technician, by month.
 
 use super::ledger::Period;
-use super::{Answer, Cell, NotedKind, Record, Table, in_order, say_doubts};
+use super::{Answer, Cell, Record, Table, in_order, say_doubts};
 use jiff::civil::Date;
 use rustc_hash::FxHashMap;
 
@@ -24,7 +24,7 @@ struct Stay<'a> {
     on_site: Option<i32>,
     travel: Option<i32>,
     waiting: Option<i32>,
-    clock: Option<(i32, i32)>,
+    clock: &'a [(i32, i32)],
 }
 
 /// Builds the hours and parts of a period.
@@ -63,20 +63,21 @@ fn stays<'a>(records: &'a [Record], period: Period) -> Vec<Stay<'a>> {
     let mut out = Vec::new();
     for record in records {
         for visit in record.visits.iter().filter(|v| period.has(v.date)) {
-            let nobody = ["not named"];
-            let named: Vec<&str> = match visit.technicians.as_slice() {
-                [] => nobody.to_vec(),
-                names => names.iter().map(String::as_str).collect(),
-            };
-            out.extend(named.into_iter().map(|technician| Stay {
+            let travel = visit.time.travel;
+            let waiting = visit.time.waiting;
+            let stay = |technician: &'a str, on_site, clock: &'a [(i32, i32)]| Stay {
                 record,
                 date: visit.date,
                 technician,
-                on_site: visit.time.on_site,
-                travel: visit.time.travel,
-                waiting: visit.time.waiting,
-                clock: visit.stay,
-            }));
+                on_site,
+                travel,
+                waiting,
+                clock,
+            };
+            match visit.people.as_slice() {
+                [] => out.push(stay("not named", visit.time.on_site, &[])),
+                people => out.extend(people.iter().map(|p| stay(&p.name, p.on_site, &p.stays))),
+            }
         }
     }
     out
@@ -200,22 +201,23 @@ fn visits(stays: &[Stay<'_>]) -> Table {
 fn parts(records: &[Record], period: Period) -> Table {
     let mut rows = Vec::new();
     for record in records {
-        for noted in &record.events {
-            let way = match noted.kind {
-                NotedKind::Fitted => "fitted",
-                NotedKind::Removed => "removed",
-                _ => continue,
-            };
-            let date = record.date(noted.visit);
+        for moved in &record.parts {
+            let date = record.date(moved.visit);
             if period.has(date) {
+                let part = &moved.part;
                 rows.push(vec![
                     Cell::optional(date.map(|d| d.to_string())),
                     Cell::optional(record.job.as_deref()),
                     Cell::text(&record.unit.site),
                     Cell::text(&record.unit.tag),
-                    Cell::text(way),
-                    Cell::text(&noted.text),
-                    Cell::text(format!("{}:{}", record.file, noted.line)),
+                    Cell::text(if moved.fitted { "fitted" } else { "removed" }),
+                    match part.count {
+                        Some(count) => Cell::count(count as usize),
+                        None => Cell::unknown("not stated"),
+                    },
+                    Cell::text(&part.name),
+                    Cell::optional(part.number.as_deref()),
+                    Cell::text(format!("{}:{}", record.file, moved.line)),
                 ]);
             }
         }
@@ -229,7 +231,9 @@ fn parts(records: &[Record], period: Period) -> Table {
             ("site", "site"),
             ("unit", "unit"),
             ("way", ""),
+            ("count", "count"),
             ("part", "part"),
+            ("number", "number"),
             ("line", "line"),
         ],
         rows,
@@ -241,7 +245,13 @@ fn parts(records: &[Record], period: Period) -> Table {
 fn overlaps(stays: &[Stay<'_>]) -> Vec<String> {
     let mut timed: Vec<(&str, Date, (i32, i32), &str)> = stays
         .iter()
-        .filter_map(|s| Some((s.technician, s.date?, s.clock?, s.record.file.as_str())))
+        .filter_map(|s| Some((s, s.date?)))
+        .flat_map(|(s, date)| {
+            let file = s.record.file.as_str();
+            s.clock
+                .iter()
+                .map(move |clock| (s.technician, date, *clock, file))
+        })
         .collect();
     timed.sort();
     let clock = |minutes: i32| crate::model::Minutes(minutes).to_string();

@@ -16,6 +16,7 @@ pub use identity::UnitKey;
 pub use leaks::{assess, events};
 
 use crate::compile::Compiled;
+use crate::derive::parts::PartMoved;
 use crate::derive::{DebtKind, VisitTime};
 use crate::duties::{Jurisdiction, Plant};
 use crate::model::{EntryKind, Flow, Urgency};
@@ -49,6 +50,8 @@ pub struct Record {
     pub events: Vec<Noted>,
     /// Refrigerant moved, in order of writing.
     pub movements: Vec<MovementRecord>,
+    /// Parts put in and taken out.
+    pub parts: Vec<PartMoved>,
     /// What was opened and closed.
     pub debts: Vec<DebtRecord>,
     /// Closing lines that closed nothing in their own note.
@@ -64,12 +67,21 @@ pub struct Record {
 pub struct VisitRecord {
     /// Its day.
     pub date: Option<Date>,
-    /// Who came.
-    pub technicians: Vec<String>,
-    /// Hours.
+    /// Who came, each with the hours of their own; empty when the visit names nobody.
+    pub people: Vec<Person>,
+    /// Hours of the visit.
     pub time: VisitTime,
-    /// Minutes after midnight of arrival and departure, where both are written.
-    pub stay: Option<(i32, i32)>,
+}
+
+/// One technician on a visit.
+#[derive(Debug, Clone)]
+pub struct Person {
+    /// Name.
+    pub name: String,
+    /// Minutes on site; `None` when not recorded.
+    pub on_site: Option<i32>,
+    /// Arrivals and departures, minutes after midnight.
+    pub stays: Vec<(i32, i32)>,
 }
 
 /// A statement the books keep.
@@ -207,11 +219,11 @@ impl Record {
                 .visits
                 .iter()
                 .zip(&derived.times)
-                .map(|(visit, time)| VisitRecord {
+                .enumerate()
+                .map(|(i, (visit, time))| VisitRecord {
                     date: visit.date,
-                    technicians: visit.technicians.iter().map(|t| t.node.clone()).collect(),
+                    people: people(compiled, i, visit),
                     time: *time,
-                    stay: stay(visit),
                 })
                 .collect(),
             events: noted(compiled),
@@ -231,6 +243,7 @@ impl Record {
                     line: m.line,
                 })
                 .collect(),
+            parts: derived.parts.clone(),
             debts: derived
                 .debts
                 .iter()
@@ -299,19 +312,26 @@ fn entry_date(compiled: &Compiled, line: u32) -> Option<Date> {
     compiled.job.visits.get(visit)?.date
 }
 
-/// Arrival and departure, where a visit has one of each.
-fn stay(visit: &crate::model::Visit) -> Option<(i32, i32)> {
-    let at = |arriving: bool| {
-        let mut times = visit.entries.iter().filter(|e| match e.kind {
-            EntryKind::Arrive(_) => arriving,
-            EntryKind::Depart(_) => !arriving,
-            _ => false,
-        });
-        let time = times.next()?.at?;
-        times.next().is_none().then_some(time.0)
-    };
-    let (from, to) = (at(true)?, at(false)?);
-    (to >= from).then_some((from, to))
+fn people(compiled: &Compiled, index: usize, visit: &crate::model::Visit) -> Vec<Person> {
+    let stays = visit.stays().paired;
+    let times = compiled
+        .derived
+        .technicians
+        .iter()
+        .filter(|t| t.visit == index);
+    times
+        .enumerate()
+        .map(|(who, time)| Person {
+            name: time.name.clone(),
+            on_site: time.on_site,
+            stays: stays
+                .iter()
+                .filter(|stay| stay.who == Some(who))
+                .filter_map(|stay| Some((stay.from?.0, stay.to?.0)))
+                .filter(|(from, to)| from <= to)
+                .collect(),
+        })
+        .collect()
 }
 
 fn noted(compiled: &Compiled) -> Vec<Noted> {
