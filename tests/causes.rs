@@ -15,6 +15,7 @@ mod other_refrigerant;
 mod properties;
 mod published;
 mod simulated;
+mod stated;
 mod stopped;
 mod together;
 

@@ -148,3 +148,17 @@ fn times_are_read_as_they_are_said() {
     assert_eq!(compiled.derived.times[0].on_site, Some(75));
     assert!(!codes(&compiled).contains(&"RB101"));
 }
+
+/// A line of talk above the head is not a visit, and changes no head line below it.
+#[test]
+fn a_line_of_talk_above_the_head_begins_no_visit() {
+    let head = "unit: X-1, freezer\nrefrigerant: R-404A\n0setpoint: -5 F\nvisit 2026-01-02 Ana\n0900 box 3 F\n";
+    let plain = note(head);
+    let under = note(&format!("gibberish line here\n{head}"));
+    assert_eq!(plain.job.visits.len(), 1);
+    assert_eq!(under.job.visits.len(), 1);
+    let set = |compiled: &Compiled| compiled.job.unit.set_point.as_ref().map(|s| s.node);
+    assert_eq!(set(&plain), set(&under));
+    assert!(set(&plain).is_some());
+    assert_eq!(under.job.unused.len(), plain.job.unused.len() + 1);
+}

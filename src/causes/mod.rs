@@ -85,7 +85,7 @@ pub struct Evidence {
     /// `superheat 31.0 F, expected 8.0 F`.
     pub text: String,
     /// How strongly it speaks: natural log of its likelihood under the cause over that under the
-    /// others, as likely as they are.
+    /// others, each half as likely as before the evidence and half as after it.
     pub weight: f64,
     /// The readings.
     pub inputs: Vec<Input>,
@@ -297,13 +297,30 @@ fn evidence(
     feed: Feed,
     display: Display,
 ) -> Vec<(Evidence, Vec<f64>)> {
+    // Rivals count half as they stand before the evidence and half as after it: against those left
+    // alone, what they share would speak for none of them, and a superheat of 31 F would be listed
+    // nowhere.
+    let considered = |h: &Hypothesis| score::is_considered(h, observed);
+    let before: f64 = HYPOTHESES
+        .iter()
+        .filter(|h| considered(h))
+        .map(|h| h.prior)
+        .sum();
+    let rivals: Vec<f64> = HYPOTHESES
+        .iter()
+        .zip(posterior)
+        .map(|(h, after)| match considered(h) {
+            true => 0.5 * (after + h.prior / before),
+            false => 0.0,
+        })
+        .collect();
     let piece = |text: String, inputs: &[Input], logs: Vec<f64>| {
         let evidence = Evidence {
             text,
             weight: 0.0,
             inputs: inputs.to_vec(),
         };
-        (evidence, score::weights(&logs, posterior))
+        (evidence, score::weights(&logs, &rivals))
     };
     let measured = observed.measured.iter().enumerate().map(|(i, measured)| {
         let logs = score::of_measured(observed, i, feed);

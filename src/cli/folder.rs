@@ -3,7 +3,7 @@
 use super::output::{print, read_note, reason};
 use super::{COULD_NOT_RUN, Failure, NOTE_ERRORS};
 use crate::compile::compile;
-use crate::records::{Answer, Record};
+use crate::records::{Answer, Purpose, Record};
 use crate::settings::Settings;
 use crate::world::{DiskWorld, World};
 use clap::{Args, ValueEnum};
@@ -52,8 +52,8 @@ pub(super) struct Notes {
 }
 
 impl Folder {
-    /// Reads every note of the folder.
-    pub fn read(&self) -> Result<Notes, Failure> {
+    /// Reads every note of the folder, keeping what an answer needs.
+    pub fn read(&self, purpose: Purpose) -> Result<Notes, Failure> {
         let world = DiskWorld::default();
         let folder = &self.folder;
         let files = world
@@ -77,7 +77,7 @@ impl Folder {
         for batch in files.chunks(BATCH) {
             let read: Vec<Result<Record, Failure>> = batch
                 .par_iter()
-                .map(|file| self.one(&world, file, &notes.settings))
+                .map(|file| self.one(&world, file, &notes.settings, purpose))
                 .collect();
             for record in read {
                 match record {
@@ -94,9 +94,15 @@ impl Folder {
         Ok(notes)
     }
 
-    fn one(&self, world: &dyn World, file: &Path, settings: &Settings) -> Result<Record, Failure> {
+    fn one(
+        &self,
+        world: &dyn World,
+        file: &Path,
+        settings: &Settings,
+        purpose: Purpose,
+    ) -> Result<Record, Failure> {
         let compiled = compile(read_note(world, file)?);
-        let mut record = Record::of(&compiled, settings);
+        let mut record = Record::of(&compiled, settings).for_purpose(purpose);
         // Paths are shown as they lie in the folder.
         if let Ok(inside) = file.strip_prefix(&self.folder)
             && !inside.as_os_str().is_empty()

@@ -2,6 +2,7 @@
 
 use super::Failure;
 use super::folder::Folder;
+use crate::records::Purpose;
 use crate::records::history::history;
 use clap::Args;
 
@@ -15,7 +16,7 @@ pub(super) struct History {
 
 impl History {
     pub fn run(&self) -> Result<u8, Failure> {
-        let (records, settings, unread) = self.folder.read()?.split();
+        let (records, settings, unread) = self.folder.read(Purpose::History)?.split();
         let answer = history(records, &settings, &self.unit).map_err(Failure)?;
         self.folder.show(&unread, answer)
     }

@@ -2,6 +2,7 @@
 
 use super::Failure;
 use super::folder::{Folder, day};
+use crate::records::Purpose;
 use crate::records::hours::{By, hours};
 use crate::records::ledger::Period;
 use clap::{Args, ValueEnum};
@@ -40,7 +41,7 @@ impl Hours {
             Sum::Technician => By::Technician,
             Sum::Month => By::Month,
         };
-        let (records, _, unread) = self.folder.read()?.split();
+        let (records, _, unread) = self.folder.read(Purpose::Hours)?.split();
         self.folder.show(&unread, hours(records, period, by))
     }
 }

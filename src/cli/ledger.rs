@@ -2,6 +2,7 @@
 
 use super::Failure;
 use super::folder::{Folder, day};
+use crate::records::Purpose;
 use crate::records::ledger::{Period, ledger};
 use clap::Args;
 use jiff::civil::Date;
@@ -24,7 +25,7 @@ impl Ledger {
             from: self.from,
             to: self.to,
         };
-        let (records, settings, unread) = self.folder.read()?.split();
+        let (records, settings, unread) = self.folder.read(Purpose::Ledger)?.split();
         self.folder
             .show(&unread, ledger(records, &settings, period))
     }

@@ -2,6 +2,7 @@
 
 use super::Failure;
 use super::folder::{Folder, day};
+use crate::records::Purpose;
 use crate::records::open::open;
 use clap::Args;
 use jiff::civil::Date;
@@ -18,7 +19,7 @@ pub(super) struct Open {
 impl Open {
     pub fn run(&self) -> Result<u8, Failure> {
         let on = self.on.unwrap_or_else(|| jiff::ZonedDateTime::now().date());
-        let (records, settings, unread) = self.folder.read()?.split();
+        let (records, settings, unread) = self.folder.read(Purpose::Open)?.split();
         self.folder.show(&unread, open(records, &settings, on))
     }
 }

@@ -86,6 +86,11 @@ impl<'a> Builder<'a> {
                         self.target = Target::Head;
                         return;
                     }
+                    // A line that says nothing known begins no visit: the head goes on under it.
+                    if let Statement::Unknown(text) = &entry.statement {
+                        self.keep_unused(*text);
+                        return;
+                    }
                     self.draft.diagnostics.push(
                         Diagnostic::new(
                             &code::NO_VISIT,

@@ -80,6 +80,7 @@ pub(super) fn collect<'a>(source: &'a Source, parse: &Parse<'a>) -> Vec<Raw<'a>>
                     head.extend(*text);
                 }
             }
+            Line::Entry(entry) if matches!(entry.statement, Statement::Unknown(_)) => open = false,
             Line::Entry(entry) if !visited => match Raw::from_entry(entry, source) {
                 Some(head) => {
                     heads.push(head);

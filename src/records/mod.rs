@@ -34,8 +34,6 @@ pub struct Record {
     pub file: String,
     /// Job number, as written.
     pub job: Option<String>,
-    /// Customer, as written.
-    pub customer: Option<String>,
     /// The unit.
     pub unit: UnitKey,
     /// The complaint, its first line.
@@ -203,7 +201,6 @@ impl Record {
         Self {
             file: compiled.source.name().to_owned(),
             job: first_line(&job.number),
-            customer: first_line(&job.customer),
             unit: UnitKey::new(site.as_deref(), tag.as_deref(), settings),
             complaint: first_line(&job.complaint),
             plant: Plant {
@@ -285,6 +282,52 @@ impl Record {
             Some(job) => format!("job {job}"),
             None => self.file.clone(),
         }
+    }
+}
+
+/// Which answer a record is kept for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Purpose {
+    /// The ledger.
+    Ledger,
+    /// The open list.
+    Open,
+    /// Hours and parts.
+    Hours,
+    /// A unit's history.
+    History,
+}
+
+impl Record {
+    /// Lets go of what an answer does not need: over years of notes that is most of it.
+    pub fn for_purpose(mut self, purpose: Purpose) -> Self {
+        use Purpose::{History, Hours, Ledger, Open};
+        let keeps = |purposes: &[Purpose]| purposes.contains(&purpose);
+        if !keeps(&[History]) {
+            self.values = Vec::new();
+        }
+        if !keeps(&[History, Open]) {
+            self.complaint = None;
+        }
+        if !keeps(&[History, Hours]) {
+            self.parts = Vec::new();
+        }
+        if !keeps(&[Open]) {
+            self.debts = Vec::new();
+            self.orphans = Vec::new();
+        }
+        if !keeps(&[History, Ledger, Open]) {
+            self.movements = Vec::new();
+        }
+        if keeps(&[Hours]) {
+            self.events = Vec::new();
+        }
+        if !keeps(&[Hours, History]) {
+            self.visits.iter_mut().for_each(|v| v.people = Vec::new());
+        }
+        self.events.shrink_to_fit();
+        self.movements.shrink_to_fit();
+        self
     }
 }
 
