@@ -6,10 +6,11 @@
 //! cause certain, and what was not measured speaks for nothing. The technician's own conclusion
 //! stands above all this: the ranking is for the diagnosis note, not for the customer.
 
+mod catalogue;
 pub mod hypothesis;
 mod next;
 mod observe;
-pub mod other_refrigerant;
+mod other_refrigerant;
 pub mod score;
 pub mod symptom;
 

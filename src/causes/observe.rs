@@ -40,7 +40,10 @@ impl<'a> At<'a> {
     /// Everything observed.
     pub fn observe(&self, findings: &Findings) -> Observed {
         let measured = self.measure();
-        let others = other_refrigerant::fits(self, &measured);
+        let own = self.case.job.unit.refrigerant.map(|r| r.node);
+        let pressure = |point| self.case.bench.pressure(self.readings(point).last()?);
+        let (suction, discharge) = (pressure(Point::Suction), pressure(Point::Discharge));
+        let others = other_refrigerant::fits(own, suction, discharge, &measured);
         Observed {
             signs: self.signs(),
             telling: self.telling(findings),

@@ -1,11 +1,9 @@
 //! Whether the pressures fit another refrigerant than the note says: the same readings, with another
 //! saturation curve.
 
-use super::observe::At;
-use super::symptom::{Measured, Symptom};
+use super::symptom::{Measured, Other, Symptom};
 use crate::quantity::AbsolutePressure;
 use crate::refrigerant::{self, Refrigerant};
-use crate::vocabulary::Point;
 
 /// What a service cylinder is likely to hold. Common practice, no source.
 const IN_USE: &[&str] = &[
@@ -15,33 +13,23 @@ const IN_USE: &[&str] = &[
 /// Curves nearer than this at both pressures cannot be told apart, F: R-448A and R-449A.
 const APART: f64 = 4.0;
 
-/// The readings seen as those of another refrigerant.
-#[derive(Debug, Clone)]
-pub struct Other {
-    /// Which.
-    pub refrigerant: &'static Refrigerant,
-    /// The deviations it gives.
-    pub measured: Vec<Measured>,
-}
-
 /// What the deviations would be with each other refrigerant; empty where fewer than two symptoms of
 /// each side were read, which any refrigerant could be made to fit.
-pub(super) fn fits(at: &At<'_>, measured: &[Measured]) -> Vec<Other> {
+pub(super) fn fits(
+    own: Option<&'static Refrigerant>,
+    suction: Option<AbsolutePressure>,
+    discharge: Option<AbsolutePressure>,
+    measured: &[Measured],
+) -> Vec<Other> {
     let low = [Symptom::EvaporatorTd, Symptom::Superheat];
     let high = [Symptom::Subcooling, Symptom::CondenserSplit];
     let all = |wanted: &[Symptom]| {
         let has = |s: &Symptom| measured.iter().any(|m| m.symptom == *s);
         wanted.iter().all(has)
     };
-    let own = at.case.job.unit.refrigerant.map(|r| r.node);
-    let pressure = |point| at.case.bench.pressure(at.readings(point).last()?);
-    let (Some(own), Some(suction), Some(discharge), true, true) = (
-        own,
-        pressure(Point::Suction),
-        pressure(Point::Discharge),
-        all(&low),
-        all(&high),
-    ) else {
+    let (Some(own), Some(suction), Some(discharge), true, true) =
+        (own, suction, discharge, all(&low), all(&high))
+    else {
         return Vec::new();
     };
     let gauges = |r: &Refrigerant| Some((dew(r, suction)?, condensing(r, discharge)?));

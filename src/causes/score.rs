@@ -7,8 +7,7 @@
 //! and speaks neither way.
 
 use super::hypothesis::{Considered, Feed, HYPOTHESES, Hypothesis, Kind};
-use super::other_refrigerant::Other;
-use super::symptom::{Measured, Seen, SeenSign, Symptom, Telling};
+use super::symptom::{Measured, Other, Seen, SeenSign, Symptom, Telling};
 use crate::derive::Input;
 
 /// Severities and their weights: slight cases are as common as plain ones.

@@ -3,6 +3,7 @@
 
 use crate::derive::Input;
 use crate::expectation::Basis;
+use crate::refrigerant::Refrigerant;
 pub use crate::vocabulary::Symptom;
 
 /// How a symptom scatters.
@@ -84,6 +85,15 @@ impl Measured {
     pub fn deviation(&self) -> f64 {
         self.value - self.expected
     }
+}
+
+/// The readings seen as those of another refrigerant.
+#[derive(Debug, Clone)]
+pub struct Other {
+    /// Which.
+    pub refrigerant: &'static Refrigerant,
+    /// The deviations it gives.
+    pub measured: Vec<Measured>,
 }
 
 /// Something seen or not.

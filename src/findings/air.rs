@@ -1,7 +1,6 @@
 //! RB36x: moist air.
 
-use super::cycle::reading_temperature;
-use super::moment::at_rest;
+use super::moment::{at_rest, reading_temperature};
 use super::{Case, Rule, exceeds};
 use crate::derive::Value;
 use crate::diagnostic::{Code, Severity};

@@ -1,7 +1,6 @@
 //! RB38x: the compressor: liquid, oil, starting and stopping, its motor.
 
-use super::cycle::reading_temperature;
-use super::moment::{observed, ran};
+use super::moment::{observed, ran, reading_temperature};
 use super::truth_table::LIVE;
 use super::{Case, Finding, Rule, Verdict, entry_input, exceeds};
 use crate::derive::{Derived, Input, Value, current};

@@ -1,8 +1,7 @@
 //! RB32x: temperatures that cannot be of one running unit: probes swapped, or a reading wrong.
 
 use super::controls::may_heat;
-use super::cycle::reading_temperature;
-use super::moment::{at_rest, in_defrost, ran, runs};
+use super::moment::{at_rest, in_defrost, ran, reading_temperature, runs};
 use super::{Case, Rule, Verdict, exceeds};
 use crate::derive::{Derived, Moment};
 use crate::diagnostic::{Code, Severity};

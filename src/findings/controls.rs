@@ -1,7 +1,6 @@
 //! RB39x: what the control does, against what it should.
 
-use super::cycle::reading_temperature;
-use super::moment::{in_defrost, not_called, ran};
+use super::moment::{in_defrost, not_called, ran, reading_temperature};
 use super::truth_table::LIVE;
 use super::{Case, Rule, exceeds};
 use crate::diagnostic::{Code, Severity};

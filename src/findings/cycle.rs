@@ -1,12 +1,11 @@
 //! RB30x: the refrigerant cycle.
 
 use super::contradiction::below_condensing;
-use super::moment::{at_rest, expected, runs as ran};
+use super::moment::{at_rest, expected, reading_temperature, runs};
 use super::{Case, Finding, Rule, Verdict, exceeds};
-use crate::derive::{Derived, Input, WINDOW_MINUTES, same_circuit, temperature};
+use crate::derive::{Derived, Input, WINDOW_MINUTES, same_circuit};
 use crate::diagnostic::{Code, Severity};
 use crate::expectation::Basis;
-use crate::model::Reading;
 use crate::quantity::{Quantity, Temperature, TemperatureDifference};
 use crate::vocabulary::{Point, Symptom};
 
@@ -264,7 +263,7 @@ static LOW_RATIO: Rule = Rule {
         let mut judged = false;
         let verdict = LOW_RATIO.each_value(case, "compression-ratio", |v| {
             let ratio = v.value.number();
-            (exceeds(1.6, ratio) && runs(case, v)).then(|| {
+            (exceeds(1.6, ratio) && is_running(case, v)).then(|| {
                 format!(
                     "compression ratio {ratio:.2} with the compressor running: it is not pumping"
                 )
@@ -276,7 +275,7 @@ static LOW_RATIO: Rule = Rule {
             .iter()
             .filter(|d| d.formula.id == "compression-ratio")
         {
-            judged |= runs(case, v);
+            judged |= is_running(case, v);
         }
         if judged {
             verdict
@@ -286,8 +285,8 @@ static LOW_RATIO: Rule = Rule {
     },
 };
 
-fn runs(case: &Case<'_>, value: &Derived) -> bool {
-    ran(case, value) == Some(true)
+fn is_running(case: &Case<'_>, value: &Derived) -> bool {
+    runs(case, value) == Some(true)
 }
 
 static HOT_DISCHARGE: Rule = Rule {
@@ -511,8 +510,4 @@ static STATED_SUPERHEAT: Rule = Rule {
 
 fn is_carbon_dioxide(case: &Case<'_>) -> bool {
     case.job.unit.refrigerant.is_some_and(|r| r.name == "R-744")
-}
-
-pub(super) fn reading_temperature(reading: &Reading) -> Option<Temperature> {
-    temperature(reading).map(|(temperature, _)| temperature)
 }

@@ -1,7 +1,6 @@
 //! RB37x: defrost. Air conditioners are left out: their heaters warm rooms.
 
-use super::cycle::reading_temperature;
-use super::moment::{before, called, draws, minutes, not_after, not_called};
+use super::moment::{before, called, draws, minutes, not_after, not_called, reading_temperature};
 use super::truth_table::LIVE;
 use super::{Case, Rule, Verdict, entry_input, exceeds};
 use crate::derive::Input;

@@ -1,11 +1,14 @@
 //! What else was seen or measured at the moment of a reading.
 
 use super::Case;
-use super::truth_table::NO_AMPS;
 use crate::derive::{Derived, Moment, WINDOW_MINUTES, current, same_circuit, temperature};
 use crate::expectation::{Expected, Sheet};
 use crate::model::{Entry, EntryKind, Reading};
+use crate::quantity::Temperature;
 use crate::vocabulary::{Point, Sign, State, Symptom, fold};
+
+/// Below this a clamp meter reads nothing.
+pub(super) const NO_AMPS: f64 = 0.15;
 
 /// Whether the compressor ran at the moment of a reading; `None` when not known.
 pub(super) fn ran(case: &Case<'_>, reading: &Reading) -> Option<bool> {
@@ -39,6 +42,11 @@ pub(super) fn expected(case: &Case<'_>, value: &Derived, symptom: Symptom) -> Op
         .filter_map(|r| temperature(r).map(|(t, _)| t))
         .last();
     Sheet::new(case.job, case.derived, value.visit, ambient).expected(symptom)
+}
+
+/// The temperature of a reading.
+pub(super) fn reading_temperature(reading: &Reading) -> Option<Temperature> {
+    temperature(reading).map(|(temperature, _)| temperature)
 }
 
 /// True when a defrost was called or on by the last state seen before.

@@ -1,6 +1,6 @@
 //! RB35x: box, product and control temperatures.
 
-use super::cycle::reading_temperature;
+use super::moment::reading_temperature;
 use super::{Case, Rule, Verdict, exceeds};
 use crate::derive::Input;
 use crate::diagnostic::{Code, Severity};

@@ -3,7 +3,7 @@
 //!
 //! An unmeasured coil is unknown, never 0 V: every rule of the table needs both of its readings.
 
-use super::moment::observed;
+use super::moment::{NO_AMPS, observed};
 use super::{Case, Rule};
 use crate::derive::{current, voltage};
 use crate::diagnostic::{Code, Severity};
@@ -31,8 +31,6 @@ const TABLE: &str = "basic circuit logic, from memory";
 
 /// Below this a voltage reading means none: stray volts on an open wire.
 const NO_VOLTS: f64 = 3.0;
-/// Below this a clamp meter reads nothing.
-pub(super) const NO_AMPS: f64 = 0.15;
 
 const LINE: [Point; 3] = [Point::L1L2, Point::L2L3, Point::L1L3];
 const LOAD: [Point; 3] = [Point::T1T2, Point::T2T3, Point::T1T3];

@@ -261,7 +261,8 @@ fn next(next: &NextReading) -> NextRow {
         outcomes: match next.is_look {
             true => [
                 speaks("", next.high.filter(|cause| *cause != next.gives)),
-                next.low.map(|cause| format!("without it, {cause}")),
+                next.low
+                    .map(|cause| format!("otherwise {cause} is likelier")),
             ],
             false => [speaks("a high ", next.high), speaks("a low ", next.low)],
         }
