@@ -8,6 +8,7 @@ mod books;
 mod causes;
 mod command;
 mod cycle;
+mod debts;
 mod derived;
 mod documents;
 mod doubts;

@@ -88,7 +88,7 @@ pub(super) fn settle(job: &Job) -> (Vec<Debt>, Vec<Orphan>) {
         for &debt in &closed {
             debts[debt].closed = Some((entry.line, visit));
         }
-        if closed.is_empty() {
+        if closed.is_empty() && !is_the_whole_unit(text) {
             orphans.push(Orphan {
                 kind,
                 text: text.clone(),
@@ -105,31 +105,37 @@ pub(super) fn settle(job: &Job) -> (Vec<Debt>, Vec<Orphan>) {
     (debts, orphans)
 }
 
+/// `turned the unit back on`: it need not have been left off for that.
+fn is_the_whole_unit(text: &str) -> bool {
+    let plain = plain_words(text);
+    let first = plain.first().map(String::as_str);
+    matches!(first, Some("unit" | "system" | "everything"))
+}
+
 fn takes_off_jumper(text: &str) -> bool {
     let plain = plain_words(text);
     let off = plain.first().is_some_and(|w| w == "removed" || w == "took");
     off && plain.iter().any(|w| w == "jumper" || w == "bypass")
 }
 
-/// The debts that a closing line closes: the one it names first, and any other that a later part of
-/// it names whole (`restored high temp alarm and defrost timer`).
+/// The debts that a closing line closes: the one that its first part names, and any other that a
+/// later part names whole (`restored high temp alarm and defrost timer`); else the one that the
+/// whole line names.
 fn closed_by(debts: &[Debt], kind: DebtKind, text: &str) -> Vec<usize> {
-    let parts: Vec<&str> = text
+    let parts = text
         .split([',', ';', '+', '&'])
-        .flat_map(|part| part.split(" and "))
-        .collect();
-    let first = best_match(debts, kind, text).or_else(|| best_match(debts, kind, parts[0]));
-    let mut closed: Vec<usize> = first.into_iter().collect();
-    for part in &parts[1..] {
+        .flat_map(|part| part.split(" and "));
+    let mut closed: Vec<usize> = Vec::new();
+    for (i, part) in parts.enumerate() {
         let words = plain_words(part);
-        if words.is_empty() {
-            continue;
-        }
-        let whole = best_match(debts, kind, part).filter(|&i| {
-            let opening = plain_words(&debts[i].text);
-            shared(&words, &opening) == words.len()
+        let named = best_match(debts, kind, part).filter(|&debt| {
+            let whole = || shared(&words, &plain_words(&debts[debt].text)) == words.len();
+            i == 0 || !words.is_empty() && whole()
         });
-        closed.extend(whole.filter(|i| !closed.contains(i)));
+        closed.extend(named.filter(|debt| !closed.contains(debt)));
+    }
+    if closed.is_empty() {
+        closed.extend(best_match(debts, kind, text));
     }
     closed
 }
