@@ -11,6 +11,7 @@ mod head;
 mod nameplate;
 mod reading;
 mod stays;
+mod transfer;
 mod weighing;
 mod written;
 

@@ -1,6 +1,7 @@
 //! Serialisable views: the only thing templates see. What is private ends here: the customer's
 //! view is built from an explicit list of what may be told, never by removing things.
 
+pub mod books;
 pub mod causes;
 pub mod customer;
 pub mod cycle;
