@@ -135,6 +135,13 @@ fn of_several_the_one_that_is_named() {
     ];
     assert_eq!(closed(&mixed, "restored defrost timer, fan running"), [2]);
     assert_eq!(closed(&mixed, "restored alarm, fan 2 and timer"), [0, 1, 2]);
+    assert_eq!(closed(&mixed, "restored everything"), [0, 1, 2]);
+    assert_eq!(closed(&mixed, "put it all back"), [0, 1, 2]);
+    assert!(closed(&mixed, "restored").is_empty());
+    assert_eq!(closed(&mixed[..1], "restored"), [0]);
+    let locks = ["locked out disconnect", "locked out breaker 7"];
+    assert_eq!(closed(&locks, "lock off all"), [0, 1]);
+    assert!(closed(&locks, "lock off").is_empty());
     // What is closed cannot be closed again for another.
     assert!(closed(&["left fan 1 off"], "restored fan 2").is_empty());
 }

@@ -8,7 +8,7 @@
 
 use crate::model::{EntryKind, Job, Minutes};
 use crate::source::Span;
-use crate::vocabulary::{plain_words, same_word, tell_apart};
+use crate::vocabulary::{fold, plain_words, same_word, tell_apart};
 
 /// What kind of debt.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -105,6 +105,13 @@ pub(super) fn settle(job: &Job) -> (Vec<Debt>, Vec<Orphan>) {
     (debts, orphans)
 }
 
+/// `restored everything`, `locks all off`: whatever is open.
+fn names_all(text: &str) -> bool {
+    let folded = fold(text);
+    let plain = plain_words(text);
+    plain == ["everything"] || plain.is_empty() && folded.split(' ').any(|w| w == "all")
+}
+
 /// `turned the unit back on`: it need not have been left off for that.
 fn is_the_whole_unit(text: &str) -> bool {
     let plain = plain_words(text);
@@ -126,6 +133,10 @@ fn closed_by(debts: &[Debt], kind: DebtKind, text: &str) -> Vec<usize> {
         .split([',', ';', '+', '&'])
         .flat_map(|part| part.split(" and "));
     let mut closed: Vec<usize> = Vec::new();
+    if names_all(text) {
+        let open = |&i: &usize| debts[i].kind == kind && debts[i].closed.is_none();
+        return (0..debts.len()).filter(open).collect();
+    }
     for (i, part) in parts.enumerate() {
         let words = plain_words(part);
         let named = best_match(debts, kind, part).filter(|&debt| {
@@ -142,13 +153,13 @@ fn closed_by(debts: &[Debt], kind: DebtKind, text: &str) -> Vec<usize> {
 
 /// The open debt that shares most of the closing line's words; none when two share equally many.
 ///
-/// A lock may be closed without its name when only one is on: nothing else can be meant.
+/// One may be closed without its name when it is the only one: nothing else can be meant.
 fn best_match(debts: &[Debt], kind: DebtKind, text: &str) -> Option<usize> {
     let closing = plain_words(text);
     let open: Vec<usize> = (0..debts.len())
         .filter(|&i| debts[i].kind == kind && debts[i].closed.is_none())
         .collect();
-    if kind == DebtKind::Lock && closing.is_empty() {
+    if closing.is_empty() {
         return match open.as_slice() {
             [only] => Some(*only),
             _ => None,

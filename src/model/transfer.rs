@@ -50,6 +50,10 @@ pub(super) fn read(
     let (weighing, rest) = match weighed {
         Some((weighing, place)) => {
             let mut rest = tokens[range.end..place.start].to_vec();
+            rest.push(Token {
+                kind: TokenKind::Separator,
+                ..tokens[place.start].clone()
+            });
             rest.extend_from_slice(&tokens[place.end..]);
             (Some(weighing), rest)
         }
@@ -88,7 +92,6 @@ pub(super) fn read(
 /// the head or of an earlier recovery, or what something is recovered into, no word for a vessel
 /// behind it.
 fn without_label<'s>(draft: &Draft<'_>, flow: Flow, tokens: &[Token<'s>]) -> Vec<Token<'s>> {
-    const VESSELS: &[&str] = &["cylinder", "cyl", "bottle", "tank", "drum", "recovery"];
     let label = |at: usize| {
         let text = tokens[at].text;
         let known = draft.job.cylinder(text).is_some()
@@ -97,12 +100,11 @@ fn without_label<'s>(draft: &Draft<'_>, flow: Flow, tokens: &[Token<'s>]) -> Vec
                     && t.cylinder.as_deref().is_some_and(|label| same_label(label, text))
                     && t.named.as_deref() != t.cylinder.as_deref())
             });
+        let lead = tokens[..at].iter().rev().take_while(|t| leads_to_label(t));
+        let next = tokens.get(at + 1);
         let into = flow == Flow::Recovered
-            && at > 0
-            && is_word(&tokens[at - 1], &["into"])
-            && !tokens
-                .get(at + 1)
-                .is_some_and(|next| is_word(next, VESSELS));
+            && lead.into_iter().any(|t| is_word(t, &["into"]))
+            && !next.is_some_and(|t| is_word(t, VESSELS) || is_word(t, &["recovery"]));
         known || into
     };
     (0..tokens.len())
@@ -155,7 +157,7 @@ pub(super) fn refrigerant_in<'s>(
 }
 
 /// `R-123`, `R508B`, `r-4xx`: R, then at least two digits.
-fn looks_like_designation(word: &str) -> bool {
+pub(super) fn looks_like_designation(word: &str) -> bool {
     let mut chars = word.chars();
     chars.next().is_some_and(|c| c.eq_ignore_ascii_case(&'r'))
         && chars
@@ -211,14 +213,19 @@ pub(super) fn unknown_refrigerant(
     }
 }
 
+const VESSELS: &[&str] = &["cylinder", "cyl", "bottle", "tank", "drum"];
+
+/// True for a word that stands before a label: `into the recovery cylinder R-40`.
+fn leads_to_label(token: &Token<'_>) -> bool {
+    const LEAD: &[&str] = &[
+        "into", "from", "to", "in", "out", "of", "the", "a", "my", "recovery",
+    ];
+    is_word(token, LEAD) || is_word(token, VESSELS) || token.text == "#"
+}
+
 /// The cylinder a transfer names: behind `from` for what went in, `into` for what came out, or
 /// behind its own word; never a circuit, a side or the unit itself.
 fn cylinder(text: Spanned<&str>, tokens: &[Token<'_>], flow: Flow) -> Option<String> {
-    const OWN: &[&str] = &["cylinder", "cyl", "bottle", "tank", "drum"];
-    const LEAD: &[&str] = &[
-        "into", "from", "to", "in", "out", "of", "cylinder", "cyl", "bottle", "tank", "drum",
-        "the", "a", "my",
-    ];
     const NOT: &[&str] = &[
         "circuit", "ckt", "system", "unit", "receiver", "liquid", "suction", "low", "high",
         "vapor", "vapour", "side",
@@ -232,14 +239,12 @@ fn cylinder(text: Spanned<&str>, tokens: &[Token<'_>], flow: Flow) -> Option<Str
             .filter(|&i| is_word(&tokens[i], words))
             .find_map(|at| {
                 let rest = &tokens[at..];
-                let lead = rest
-                    .iter()
-                    .take_while(|t| is_word(t, LEAD) || t.text == "#")
-                    .count();
+                let lead = rest.iter().take_while(|t| leads_to_label(t)).count();
                 let label: Vec<&Token<'_>> = rest[lead..]
                     .iter()
                     .take_while(|t| {
                         t.kind != TokenKind::Separator
+                            && !is_word(t, VESSELS)
                             && !is_word(
                                 t,
                                 &[
@@ -249,12 +254,15 @@ fn cylinder(text: Spanned<&str>, tokens: &[Token<'_>], flow: Flow) -> Option<Str
                             )
                     })
                     .collect();
+                if label.is_empty() && rest[..lead].iter().any(|t| is_word(t, &["recovery"])) {
+                    return Some("recovery cylinder".to_owned());
+                }
                 let (first, last) = (label.first()?, label.last()?);
                 (!is_word(first, NOT))
                     .then(|| slice(text.node, text.span.start, first.span.to(last.span)).to_owned())
             })
     };
-    named(ways).or_else(|| named(OWN))
+    named(ways).or_else(|| named(VESSELS))
 }
 
 fn circuit(tokens: &[Token<'_>]) -> Option<String> {
