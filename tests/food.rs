@@ -286,6 +286,19 @@ fn of_two_readings_at_one_time_the_warmer_counts() {
 }
 
 #[test]
+fn food_still_warm_at_the_end_is_to_be_watched() {
+    let outcome = |last: &str| {
+        let entries = format!(
+            "0800 product 45 F, box 45 F\n0810 did the fan belt\n0850 product {last}, box 37 F"
+        );
+        customer::view(&visit("food limit: 41 F\nsetpoint: 36 F", &entries)).outcome
+    };
+    assert_eq!(outcome("42 F").state, "watch");
+    assert!(outcome("42 F").because[0].starts_with("Food was still above the limit"));
+    assert_eq!(outcome("41 F").state, "repaired");
+}
+
+#[test]
 fn every_reader_gets_the_table_and_none_a_verdict() {
     let compiled = visit(
         "food limit: 41 F\ntime control: 6 h",
