@@ -89,6 +89,8 @@ fn a_weighing_is_read_however_it_is_written() {
         "added 3 lb R-448A from C-118, 31.2 lb -> 28.2 lb",
         "added 3 lb from C-118, scale was 31.2 lb, now 28.2 lb",
         "added 3 lb from C-118 scale 31.2 lb to 28.2 lb",
+        "added 3 lb from C-118 cylinder 31.2 to 28.2",
+        "added 3 lb from C-118 31.2 lb to 28.2 lb blue",
     ] {
         let compiled = visit("", &format!("0900 {line}"));
         assert_eq!(errors(&compiled), [""; 0], "{line}");
@@ -231,6 +233,10 @@ fn a_label_is_no_refrigerant_and_a_cylinder_has_its_own() {
     // R-40 is a refrigerant too, and here a cylinder.
     assert_eq!(of("", "recovered 12 lb into R-40"), "R-448A");
     assert_eq!(of("", "recovered 12 lb R-404A into R-40"), "R-404A");
+    assert_eq!(
+        of("", "recovered 12 lb into my recovery cylinder R-40"),
+        "R-448A"
+    );
     assert_eq!(of("", "recovered 12 lb into R-404A cylinder"), "R-404A");
     assert_eq!(
         of("cylinder: R-40, tare 14 lb", "added 12 lb from R-40"),
@@ -262,6 +268,7 @@ fn a_cylinder_line_that_is_not_understood_says_so() {
         ("cylinder: 47.7 lb", "RB219"),
         ("cylinder: C-1, tear 28 lb", "RB219"),
         ("cylinder: C-1, tare heavy", "RB219"),
+        ("cylinder: C-1, R-999", "RB219"),
     ] {
         assert_eq!(errors(&visit(line, "0900 box 3 F")), [wanted], "{line}");
     }

@@ -146,6 +146,37 @@ fn between_visits_nothing_is_known() {
 }
 
 #[test]
+fn several_foods_are_rows_of_their_own() {
+    let compiled = visit(
+        "food limit: 41 F",
+        "0800 product 1 40 F, product 2 46 F\n0830 product 1 40 F, food 2 45 F",
+    );
+    let rows: Vec<(String, f64)> = compiled
+        .derived
+        .food
+        .iter()
+        .map(|row| (row.name(), row.above))
+        .collect();
+    assert_eq!(
+        rows,
+        [
+            ("Food (product 1)".to_owned(), 0.0),
+            ("Food (product 2)".to_owned(), 30.0)
+        ]
+    );
+    assert!(findings(&compiled, "RB951")[0].starts_with("product 2: time above 41 F"));
+    // A number with no other behind it is the value.
+    for text in [
+        "product 3 C",
+        "product 3 C, ambient 24 C",
+        "product 3 ambient 24 C, box 5 C",
+    ] {
+        let compiled = visit("food limit: 5 C", &format!("0800 {text}"));
+        assert_eq!(food(&compiled).which, None, "{text}");
+    }
+}
+
+#[test]
 fn air_is_a_row_of_its_own_and_no_food() {
     let compiled = visit(
         "food limit: 41 F",
@@ -252,6 +283,19 @@ fn of_two_readings_at_one_time_the_warmer_counts() {
     assert_eq!(food(&compiled).above, 30.0);
     let untimed = visit("food limit: 41 F", "product 45 F\n0800 product 40 F");
     assert_eq!(food(&untimed).untimed, 1);
+}
+
+#[test]
+fn food_still_warm_at_the_end_is_to_be_watched() {
+    let outcome = |last: &str| {
+        let entries = format!(
+            "0800 product 45 F, box 45 F\n0810 did the fan belt\n0850 product {last}, box 37 F"
+        );
+        customer::view(&visit("food limit: 41 F\nsetpoint: 36 F", &entries)).outcome
+    };
+    assert_eq!(outcome("42 F").state, "watch");
+    assert!(outcome("42 F").because[0].starts_with("Food was still above the limit"));
+    assert_eq!(outcome("41 F").state, "repaired");
 }
 
 #[test]

@@ -9,6 +9,7 @@ mod causes;
 mod command;
 mod company;
 mod cycle;
+mod debts;
 mod derived;
 mod documents;
 mod doubts;

@@ -93,9 +93,9 @@ fn markup_in_any_field_is_inert() {
     let hostile = "<script>alert(1)</script>";
     let note = format!(
         "job: {hostile}\ncustomer: {hostile}\nsite: {hostile}\nunit: {hostile}\nrefrigerant: R-134a {hostile}\n\
-        nameplate: {hostile}\ncomplaint: {hostile}\nwrong key: {hostile}\nvisit 2026-01-02 {hostile}\n0900 arrive\n\
+        cylinder: {hostile}\ninstruments: {hostile}\nfood limit: 41 F\nnameplate: {hostile}\ncomplaint: {hostile}\nwrong key: {hostile}\nvisit 2026-01-02 {hostile}\n0900 arrive\n\
         0901 saw {hostile}\n0902 cause {hostile}\n0903 did {hostile}\n0904 fitted {hostile}\n0905 left {hostile}\n\
-        0906 told {hostile}\n0907 advise now {hostile}\n0908 photo {hostile}\n0909 private {hostile}\n\
+        0906 told {hostile}\n0907 advise now {hostile}\n0908 photo {hostile}\n0909 private {hostile}\n0909 materials {hostile}\n0909 instrument {hostile}\n0909 product 50 F\n0909 removed 1 {hostile}, part 1{hostile}\n\
         0910 added 1 lb R-134a from {hostile}\n0911 box 39 F {hostile}\n0912 {hostile}\n0920 depart\n"
     );
     let compiled = compile(Source::new("note.job", note));

@@ -3,8 +3,7 @@
 //! Known where the head gives what it holds, or where it was weighed and its tare is known. Where
 //! neither is, what was put into it during the note is the least it can hold.
 
-use super::ledger::Movement;
-use crate::model::{Flow, Job, same_label};
+use crate::model::{Flow, Job, Transfer, same_label};
 use crate::quantity::Mass;
 
 /// The most that a cylinder may be filled, in parts per hundred of its water capacity by mass:
@@ -30,24 +29,19 @@ impl Content {
     }
 }
 
-/// Fills in the contents of every movement, in order.
-pub(super) fn contents(job: &Job, movements: &mut [Movement]) {
-    for i in 0..movements.len() {
-        let (earlier, rest) = movements.split_at_mut(i);
-        let movement = &mut rest[0];
-        let transfer = &movement.transfer;
+/// The content of every movement's cylinder, in order.
+pub(super) fn contents(job: &Job, transfers: &[&Transfer]) -> Vec<Content> {
+    let mut contents: Vec<Content> = Vec::with_capacity(transfers.len());
+    for transfer in transfers {
         let Some(label) = transfer.cylinder.as_deref() else {
+            contents.push(Content::default());
             continue;
         };
         let head = job.cylinder(label);
-        let last = earlier.iter().rev().find(|m| {
-            m.transfer
-                .cylinder
-                .as_deref()
-                .is_some_and(|l| same_label(l, label))
-        });
+        let is_same = |t: &&Transfer| t.cylinder.as_deref().is_some_and(|l| same_label(l, label));
+        let last = transfers[..contents.len()].iter().rposition(is_same);
         let (known, least) = match last {
-            Some(last) => (last.content.after, last.content.at_least),
+            Some(last) => (contents[last].after, contents[last].at_least),
             None => (head.and_then(|c| c.holds), Mass::ZERO),
         };
         let tare = head.and_then(|c| c.tare);
@@ -65,10 +59,11 @@ pub(super) fn contents(job: &Job, movements: &mut [Movement]) {
             .and_then(|w| net(w.after))
             .or(before.map(moved).filter(|after| !after.is_negative()));
         let least = before.unwrap_or(Mass::ZERO).max(least);
-        movement.content = Content {
+        contents.push(Content {
             before,
             after,
             at_least: after.unwrap_or_else(|| moved(least).max(Mass::ZERO)),
-        };
+        });
     }
+    contents
 }

@@ -8,7 +8,7 @@
 
 use crate::model::{EntryKind, Job, Minutes};
 use crate::source::Span;
-use crate::vocabulary::{plain_words, same_word, tell_apart};
+use crate::vocabulary::{fold, plain_words, same_word, tell_apart};
 
 /// What kind of debt.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -88,7 +88,7 @@ pub(super) fn settle(job: &Job) -> (Vec<Debt>, Vec<Orphan>) {
         for &debt in &closed {
             debts[debt].closed = Some((entry.line, visit));
         }
-        if closed.is_empty() {
+        if closed.is_empty() && !is_the_whole_unit(text) {
             orphans.push(Orphan {
                 kind,
                 text: text.clone(),
@@ -107,7 +107,7 @@ pub(super) fn settle(job: &Job) -> (Vec<Debt>, Vec<Orphan>) {
 
 /// Which of some open debts of a kind, by their texts, a closing line undoes; none when two fit
 /// equally well.
-pub fn closes(open: &[&str], kind: DebtKind, closing: &str) -> Option<usize> {
+pub fn closes(open: &[&str], kind: DebtKind, closing: &str) -> Vec<usize> {
     let debts: Vec<Debt> = open
         .iter()
         .map(|text| Debt {
@@ -120,7 +120,21 @@ pub fn closes(open: &[&str], kind: DebtKind, closing: &str) -> Option<usize> {
             closed: None,
         })
         .collect();
-    best_match(&debts, kind, closing)
+    closed_by(&debts, kind, closing)
+}
+
+/// `restored everything`, `locks all off`: whatever is open.
+fn names_all(text: &str) -> bool {
+    let folded = fold(text);
+    let plain = plain_words(text);
+    plain == ["everything"] || plain.is_empty() && folded.split(' ').any(|w| w == "all")
+}
+
+/// `turned the unit back on`: it need not have been left off for that.
+fn is_the_whole_unit(text: &str) -> bool {
+    let plain = plain_words(text);
+    let first = plain.first().map(String::as_str);
+    matches!(first, Some("unit" | "system" | "everything"))
 }
 
 fn takes_off_jumper(text: &str) -> bool {
@@ -129,38 +143,41 @@ fn takes_off_jumper(text: &str) -> bool {
     off && plain.iter().any(|w| w == "jumper" || w == "bypass")
 }
 
-/// The debts that a closing line closes: the one it names first, and any other that a later part of
-/// it names whole (`restored high temp alarm and defrost timer`).
+/// The debts that a closing line closes: the one that its first part names, and any other that a
+/// later part names whole (`restored high temp alarm and defrost timer`); else the one that the
+/// whole line names.
 fn closed_by(debts: &[Debt], kind: DebtKind, text: &str) -> Vec<usize> {
-    let parts: Vec<&str> = text
+    let parts = text
         .split([',', ';', '+', '&'])
-        .flat_map(|part| part.split(" and "))
-        .collect();
-    let first = best_match(debts, kind, text).or_else(|| best_match(debts, kind, parts[0]));
-    let mut closed: Vec<usize> = first.into_iter().collect();
-    for part in &parts[1..] {
+        .flat_map(|part| part.split(" and "));
+    let mut closed: Vec<usize> = Vec::new();
+    if names_all(text) {
+        let open = |&i: &usize| debts[i].kind == kind && debts[i].closed.is_none();
+        return (0..debts.len()).filter(open).collect();
+    }
+    for (i, part) in parts.enumerate() {
         let words = plain_words(part);
-        if words.is_empty() {
-            continue;
-        }
-        let whole = best_match(debts, kind, part).filter(|&i| {
-            let opening = plain_words(&debts[i].text);
-            shared(&words, &opening) == words.len()
+        let named = best_match(debts, kind, part).filter(|&debt| {
+            let whole = || shared(&words, &plain_words(&debts[debt].text)) == words.len();
+            i == 0 || !words.is_empty() && whole()
         });
-        closed.extend(whole.filter(|i| !closed.contains(i)));
+        closed.extend(named.filter(|debt| !closed.contains(debt)));
+    }
+    if closed.is_empty() {
+        closed.extend(best_match(debts, kind, text));
     }
     closed
 }
 
 /// The open debt that shares most of the closing line's words; none when two share equally many.
 ///
-/// A lock may be closed without its name when only one is on: nothing else can be meant.
+/// One may be closed without its name when it is the only one: nothing else can be meant.
 fn best_match(debts: &[Debt], kind: DebtKind, text: &str) -> Option<usize> {
     let closing = plain_words(text);
     let open: Vec<usize> = (0..debts.len())
         .filter(|&i| debts[i].kind == kind && debts[i].closed.is_none())
         .collect();
-    if kind == DebtKind::Lock && closing.is_empty() {
+    if closing.is_empty() {
         return match open.as_slice() {
             [only] => Some(*only),
             _ => None,

@@ -119,6 +119,14 @@ pub struct FoodTime {
     pub plan_end: Option<PlanEnd>,
 }
 
+impl FoodTime {
+    /// The last reading, when it is above the limit.
+    pub fn above_at_last(&self) -> Option<&FoodReading> {
+        let last = self.readings.last()?;
+        is_above(last.temperature, self.limit).then_some(last)
+    }
+}
+
 /// True above a limit by more than binary arithmetic leaves: 5 C is 41 F, and not above it.
 pub fn is_above(temperature: Temperature, limit: Temperature) -> bool {
     (temperature - limit).kelvin() > 1e-6

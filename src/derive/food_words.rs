@@ -63,11 +63,7 @@ impl FoodTime {
             if passed.last_below.is_none() {
                 remarks.push(format!("before {} not known", moment(job, passed.by.when)));
             }
-            let last = self
-                .readings
-                .last()
-                .filter(|r| super::food::is_above(r.temperature, self.limit));
-            if let Some(last) = last {
+            if let Some(last) = self.above_at_last() {
                 remarks.push(format!(
                     "still above at the last reading, {}",
                     moment(job, last.when)

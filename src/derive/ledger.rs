@@ -154,6 +154,10 @@ pub(super) fn books(job: &Job) -> Ledger {
             content: Content::default(),
         });
     }
-    contents(job, &mut ledger.movements);
+    let transfers: Vec<&Transfer> = ledger.movements.iter().map(|m| &m.transfer).collect();
+    let contents = contents(job, &transfers);
+    for (movement, content) in ledger.movements.iter_mut().zip(contents) {
+        movement.content = content;
+    }
     ledger
 }

@@ -1,14 +1,13 @@
-//! What an action's text says: amounts, cylinders, test readings, how soon.
+//! What an action's text says: test readings, how soon, what is private.
 
 use super::draft::Draft;
-use super::weighing;
-use super::written::{find, find_duration, find_mass, is_word, loose_number, slice, unit_put_in};
-use super::{EntryKind, Flow, Sense, Transfer, Urgency, same_label};
+use super::transfer;
+use super::written::{find, find_duration, is_word, unit_put_in};
+use super::{EntryKind, Flow, Sense, Urgency};
 use crate::diagnostic::{Diagnostic, code};
-use crate::quantity::{Dimension, Mass, Quantity, Unit};
-use crate::refrigerant::{self, Recognition, Refrigerant};
+use crate::quantity::{Dimension, Quantity, Unit};
 use crate::source::{Span, Spanned};
-use crate::syntax::{Token, TokenKind, tokens};
+use crate::syntax::{Token, tokens};
 use crate::vocabulary::{self, Verb, faults, fold, recognise};
 
 /// Reads the text of an action; `None` when it lacks what it cannot do without (reported).
@@ -72,8 +71,10 @@ pub(super) fn read(
             text: said(),
             changes: true,
         },
-        Verb::Recovered => EntryKind::Refrigerant(transfer(draft, Flow::Recovered, span, text)?),
-        Verb::Added => EntryKind::Refrigerant(transfer(draft, Flow::Added, span, text)?),
+        Verb::Recovered => {
+            EntryKind::Refrigerant(transfer::read(draft, Flow::Recovered, span, text)?)
+        }
+        Verb::Added => EntryKind::Refrigerant(transfer::read(draft, Flow::Added, span, text)?),
         Verb::Hold => hold(draft, span, text)?,
         Verb::Vacuum => vacuum(draft, span, text)?,
         Verb::Told => EntryKind::Told(owned()),
@@ -167,259 +168,6 @@ pub(super) fn private_part(text: Spanned<&str>) -> Option<&str> {
 
 fn tokens_of<'s>(text: Spanned<&'s str>) -> Vec<Token<'s>> {
     tokens(text.node, text.span.start as usize)
-}
-
-fn transfer(
-    draft: &mut Draft<'_>,
-    flow: Flow,
-    span: Span,
-    text: Spanned<&str>,
-) -> Option<Transfer> {
-    let tokens = tokens_of(text);
-    let Some((mass, written, range)) = find_mass(text.node, text.span.start, &tokens) else {
-        amount_missing(draft, flow, span);
-        return None;
-    };
-    let weighed = weighing::find(text, &tokens, range.start);
-    if let Some((weighing, place)) = &weighed
-        && place.start <= range.start
-    {
-        let doubt = format!(
-            "`{}` is the scale before and after, and the amount itself is missing",
-            weighing.written
-        );
-        amount_doubtful(draft, span, doubt);
-        return None;
-    }
-    // `19 lb 6 R-448A`, `2 of 3 kg`: a number that belongs to no weight leaves the amount in doubt.
-    let loose = tokens.get(range.end).is_some_and(|t| t.number().is_some())
-        || loose_number(&tokens[..range.start]).is_some();
-    if mass <= Mass::ZERO || loose {
-        let doubt = if loose {
-            format!("another number stands beside `{written}`, so the amount is in doubt")
-        } else {
-            format!("`{written}` is no amount that can be booked")
-        };
-        amount_doubtful(draft, span, doubt);
-        return None;
-    }
-    // What the scale showed names no cylinder and no refrigerant.
-    let (weighing, rest) = match weighed {
-        Some((weighing, place)) => {
-            let mut rest = tokens[range.end..place.start].to_vec();
-            rest.extend_from_slice(&tokens[place.end..]);
-            (Some(weighing), rest)
-        }
-        None => (None, tokens[range.end..].to_vec()),
-    };
-    let rest = rest.as_slice();
-    // A cylinder may be called R-40, as a refrigerant is.
-    let named = refrigerant_in(text, &tokens[..range.start])
-        .or_else(|| refrigerant_in(text, &without_label(draft, flow, rest)));
-    let refrigerant = match named {
-        None => None,
-        Some((Ok(found), _)) => Some(found),
-        Some((Err(words), span)) => {
-            let own = draft.job.unit.refrigerant.map(|r| r.node);
-            draft
-                .diagnostics
-                .push(unknown_refrigerant(words, span, own));
-            None
-        }
-    };
-    let words = named.map(|(_, span)| slice(text.node, text.span.start, span).to_owned());
-    Some(Transfer {
-        flow,
-        mass,
-        written,
-        refrigerant,
-        named: words,
-        cylinder: cylinder(text, rest, flow),
-        circuit: circuit(&tokens),
-        weighing,
-        first: is_first_charge(text.node),
-    })
-}
-
-/// Tokens without one that stands where a cylinder's label does and is none but that: a cylinder of
-/// the head or of an earlier recovery, or what something is recovered into, no word for a vessel
-/// behind it.
-fn without_label<'s>(draft: &Draft<'_>, flow: Flow, tokens: &[Token<'s>]) -> Vec<Token<'s>> {
-    const VESSELS: &[&str] = &["cylinder", "cyl", "bottle", "tank", "drum", "recovery"];
-    let label = |at: usize| {
-        let text = tokens[at].text;
-        let known = draft.job.cylinder(text).is_some()
-            || draft.job.entries().any(|(_, entry)| {
-                matches!(&entry.kind, EntryKind::Refrigerant(t) if t.flow == Flow::Recovered
-                    && t.cylinder.as_deref().is_some_and(|label| same_label(label, text))
-                    && t.named.as_deref() != t.cylinder.as_deref())
-            });
-        let into = flow == Flow::Recovered
-            && at > 0
-            && is_word(&tokens[at - 1], &["into"])
-            && !tokens
-                .get(at + 1)
-                .is_some_and(|next| is_word(next, VESSELS));
-        known || into
-    };
-    (0..tokens.len())
-        .filter(|&at| !label(at))
-        .map(|at| tokens[at].clone())
-        .collect()
-}
-
-/// `first charge`, `commissioning`: the unit held nothing before, so nothing was lost.
-fn is_first_charge(text: &str) -> bool {
-    let folded = fold(text);
-    [
-        "first charge",
-        "initial charge",
-        "commissioning",
-        "new system",
-        "new unit",
-        "start up charge",
-        "startup charge",
-    ]
-    .iter()
-    .any(|words| folded.contains(words))
-}
-
-/// A refrigerant named in some tokens: known, or a designation for which no data is carried.
-pub(super) fn refrigerant_in<'s>(
-    text: Spanned<&'s str>,
-    tokens: &[Token<'s>],
-) -> Option<(Result<&'static Refrigerant, &'s str>, Span)> {
-    for start in 0..tokens.len() {
-        for count in (1..=3.min(tokens.len() - start)).rev() {
-            let part = &tokens[start..start + count];
-            if part.iter().any(|t| t.kind == TokenKind::Separator) {
-                continue;
-            }
-            let span = part[0].span.to(part[count - 1].span);
-            let words = slice(text.node, text.span.start, span);
-            // A bare number is an amount here, not a designation.
-            if !words.starts_with(|c: char| c.is_ascii_digit())
-                && let Some(found) = refrigerant::lookup(words)
-            {
-                return Some((Ok(found), span));
-            }
-        }
-    }
-    tokens
-        .iter()
-        .find(|t| t.kind == TokenKind::Word && looks_like_designation(t.text))
-        .map(|t| (Err(t.text), t.span))
-}
-
-/// `R-123`, `R508B`, `r-4xx`: R, then at least two digits.
-fn looks_like_designation(word: &str) -> bool {
-    let mut chars = word.chars();
-    chars.next().is_some_and(|c| c.eq_ignore_ascii_case(&'r'))
-        && chars
-            .as_str()
-            .trim_start_matches('-')
-            .chars()
-            .take_while(char::is_ascii_digit)
-            .count()
-            >= 2
-}
-
-/// The diagnostic for a refrigerant without data.
-///
-/// The unit's `own` refrigerant, one slip away, is likelier meant than any other: another could be
-/// of another safety class.
-pub(super) fn unknown_refrigerant(
-    words: &str,
-    span: Span,
-    own: Option<&'static Refrigerant>,
-) -> Diagnostic {
-    let mut diagnostic = Diagnostic::new(
-        &code::UNKNOWN_REFRIGERANT,
-        span,
-        format!("no data is carried for the refrigerant `{words}`"),
-    );
-    let own = own.map(|r| r.name).filter(|name| {
-        let fold = |text: &str| text.replace(['-', ' '], "").to_uppercase();
-        strsim::osa_distance(&fold(words), &fold(name)) <= 1
-    });
-    let likely = match (own, refrigerant::recognise(words)) {
-        (Some(own), _) => vec![own],
-        (None, Recognition::Misspelt(near)) => near.iter().map(|r| r.name).collect(),
-        (None, _) => Vec::new(),
-    };
-    match likely[..] {
-        [near] => diagnostic.here(format!("is `{near}` meant?")).likely_fix(
-            format!("write `{near}`"),
-            span,
-            near,
-        ),
-        [] => {
-            if let Some(why) = refrigerant::why_not_carried(words) {
-                diagnostic = diagnostic.here(why);
-            }
-            diagnostic.help("no saturation temperature is computed from its pressures")
-        }
-        // Which of several is not for luck to say.
-        _ => {
-            let named: Vec<String> = likely.iter().take(6).map(|n| format!("`{n}`")).collect();
-            let more = if likely.len() > 6 { " …" } else { "" };
-            diagnostic.here(format!("which one? {}{more}", named.join(", ")))
-        }
-    }
-}
-
-/// The cylinder a transfer names: behind `from` for what went in, `into` for what came out, or
-/// behind its own word; never a circuit, a side or the unit itself.
-fn cylinder(text: Spanned<&str>, tokens: &[Token<'_>], flow: Flow) -> Option<String> {
-    const OWN: &[&str] = &["cylinder", "cyl", "bottle", "tank", "drum"];
-    const LEAD: &[&str] = &[
-        "into", "from", "to", "in", "out", "of", "cylinder", "cyl", "bottle", "tank", "drum",
-        "the", "a", "my",
-    ];
-    const NOT: &[&str] = &[
-        "circuit", "ckt", "system", "unit", "receiver", "liquid", "suction", "low", "high",
-        "vapor", "vapour", "side",
-    ];
-    let ways: &[&str] = match flow {
-        Flow::Added => &["from", "out"],
-        Flow::Recovered => &["into", "to", "in"],
-    };
-    let named = |words: &[&str]| {
-        (0..tokens.len())
-            .filter(|&i| is_word(&tokens[i], words))
-            .find_map(|at| {
-                let rest = &tokens[at..];
-                let lead = rest
-                    .iter()
-                    .take_while(|t| is_word(t, LEAD) || t.text == "#")
-                    .count();
-                let label: Vec<&Token<'_>> = rest[lead..]
-                    .iter()
-                    .take_while(|t| {
-                        t.kind != TokenKind::Separator
-                            && !is_word(
-                                t,
-                                &[
-                                    "circuit", "ckt", "for", "with", "by", "at", "until", "to",
-                                    "into", "from", "first", "initial", "scale", "weight",
-                                ],
-                            )
-                    })
-                    .collect();
-                let (first, last) = (label.first()?, label.last()?);
-                (!is_word(first, NOT))
-                    .then(|| slice(text.node, text.span.start, first.span.to(last.span)).to_owned())
-            })
-    };
-    named(ways).or_else(|| named(OWN))
-}
-
-fn circuit(tokens: &[Token<'_>]) -> Option<String> {
-    let at = tokens
-        .iter()
-        .position(|t| is_word(t, &["circuit", "ckt", "system"]))?;
-    let label = tokens.get(at + 1)?;
-    (label.text.len() <= 3).then(|| format!("circuit {}", label.text.to_uppercase()))
 }
 
 /// Gases a standing test may be noted with, the dangerous ones too, so that they are seen.
@@ -573,31 +321,4 @@ fn advise(text: &str) -> EntryKind {
         urgency,
         text: rest.trim_start_matches([' ', ':', ',', '-']).to_owned(),
     }
-}
-
-/// Reports that an amount is no weight that can be booked.
-fn amount_doubtful(draft: &mut Draft<'_>, span: Span, doubt: String) {
-    draft.diagnostics.push(
-        Diagnostic::new(&code::AMOUNT_DOUBTFUL, span, doubt)
-            .help("write one weight, as the scale shows it: `3 lb 8 oz`"),
-    );
-}
-
-/// Reports that a transfer has no amount.
-fn amount_missing(draft: &mut Draft<'_>, flow: Flow, span: Span) {
-    let word = match flow {
-        Flow::Added => "added",
-        Flow::Recovered => "recovered",
-    };
-    draft.diagnostics.push(
-        Diagnostic::new(
-            &code::AMOUNT_MISSING,
-            span,
-            format!("how much was {word} is missing"),
-        )
-        .help(format!(
-            "write the amount with its unit: `{word} 1 lb 10 oz R-448A {} C-120`",
-            if flow == Flow::Added { "from" } else { "into" }
-        )),
-    );
 }

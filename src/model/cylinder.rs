@@ -1,5 +1,6 @@
 //! The head's line of a cylinder: `C-118, R-448A, water capacity 47.7 lb, tare 28.5 lb`.
 
+use super::transfer::looks_like_designation;
 use super::written::find_mass;
 use super::{Cylinder, Job};
 use crate::quantity::Mass;
@@ -58,6 +59,9 @@ pub(super) fn read(value: &str, span: Span) -> Result<Cylinder, String> {
                     (Some(found), _) => cylinder.refrigerant = Some(found),
                     (None, Some(_)) => {
                         return Err(format!("has a weight that is not named: `{part}`"));
+                    }
+                    (None, None) if looks_like_designation(part) => {
+                        return Err(format!("names a refrigerant that is not carried: `{part}`"));
                     }
                     (None, None) => {} // `recovery cylinder`: shown as written
                 }

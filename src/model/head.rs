@@ -1,8 +1,8 @@
 //! The head: what each key's value means.
 
-use super::action::{refrigerant_in, unknown_refrigerant};
 use super::cylinder::{self, same_label};
 use super::draft::Draft;
+use super::transfer::{refrigerant_in, unknown_refrigerant};
 use super::written::{find, find_mass};
 use super::{Cylinder, Expansion, Rated, RatingPolynomial, healthy, nameplate};
 use crate::diagnostic::{Diagnostic, code};

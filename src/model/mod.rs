@@ -12,6 +12,7 @@ mod healthy;
 mod nameplate;
 mod reading;
 mod stays;
+mod transfer;
 mod weighing;
 mod written;
 

@@ -139,7 +139,9 @@ fn debts<'a>(unit: &'a UnitKey, notes: &[&Record]) -> Vec<Open<'a>> {
                 .filter(|&i| left[i].kind == orphan.kind)
                 .collect();
             let texts: Vec<&str> = own.iter().map(|&i| left[i].text).collect();
-            if let Some(at) = closes(&texts, orphan.kind, &orphan.text) {
+            let mut closed = closes(&texts, orphan.kind, &orphan.text);
+            closed.sort_unstable();
+            for at in closed.into_iter().rev() {
                 left.remove(own[at]);
             }
         }

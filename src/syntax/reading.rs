@@ -464,7 +464,7 @@ fn tells_which(tokens: &[Token<'_>], i: usize) -> bool {
         // `12-14 F`, `45+5 uF`: a range or a sum, not the twelfth of something.
         Some(next) if next.is_value() => next.span.start > tokens[i].span.end,
         // `box 17 ambient 74`: what is measured in a box is far likelier than a count of boxes.
-        Some(_) if word == "box" => false,
+        Some(_) if matches!(word.as_str(), "box" | "product" | "food") => false,
         Some(next) => {
             next.kind == TokenKind::Word
                 && !is_bare_degree(next)

@@ -219,7 +219,7 @@ fn unknown_key(head: &Head<'_>) -> Diagnostic {
         Some(known) => diagnostic
             .here(format!("is `{known}` meant?"))
             .likely_fix(format!("write `{known}`"), head.key.span, known),
-        None => diagnostic.help("keys are job, customer, site, contact, order, unit, model, serial, refrigerant, charge, metering, nameplate, setpoint, altitude, barometer, design td, target superheat, target subcooling, complaint, contents, access"),
+        None => diagnostic.help("keys are job, customer, site, contact, order, unit, model, serial, refrigerant, charge, metering, nameplate, setpoint, altitude, barometer, design td, target superheat, target subcooling, food limit, time control, cylinder, instruments, complaint, contents, access"),
     }
 }
 

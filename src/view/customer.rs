@@ -4,7 +4,7 @@ use super::{
     Advice, BeforeAfter, Heading, advice, before_after, moment, names, open_debts, repairs,
 };
 use crate::compile::Compiled;
-use crate::derive::{Derivation, HoldTest, VacuumShape, VacuumTest, hours_minutes};
+use crate::derive::{Derivation, HoldTest, Measured, VacuumShape, VacuumTest, hours_minutes};
 use crate::diagnostic::Severity;
 use crate::model::{Entry, EntryKind, Flow};
 use crate::vocabulary::Point;
@@ -284,6 +284,12 @@ fn outcome(compiled: &Compiled) -> Outcome {
     }
     if fired("RB351") {
         because.push("The temperature was still above its setting at the last reading.".to_owned());
+    }
+    let mut food = compiled.derived.food.iter();
+    if food.any(|row| row.measured == Measured::Food && row.above_at_last().is_some()) {
+        because.push(
+            "Food was still above the limit of your plan when it was last measured.".to_owned(),
+        );
     }
     let repaired_at = repairs(&compiled.job).map_or(0, |r| r.1);
     let still_off = compiled.findings.found.iter().any(|f| {

@@ -1,6 +1,7 @@
 //! Serialisable views: the only thing templates see. What is private ends here: the customer's
 //! view is built from an explicit list of what may be told, never by removing things.
 
+pub mod books;
 pub mod causes;
 pub mod customer;
 pub mod cycle;
@@ -145,11 +146,12 @@ fn open_debts(job: &Job, derived: &Derivation) -> Vec<OpenDebt> {
 fn instruments(job: &Job) -> Vec<String> {
     use crate::model::EntryKind;
     let mut named: Vec<String> = Vec::new();
-    for line in &job.instruments {
-        push_new(&mut named, line.node.trim().to_owned());
-    }
-    for (_, entry) in job.entries() {
-        if let EntryKind::Instrument(text) = &entry.kind {
+    let entries = job.entries().filter_map(|(_, entry)| match &entry.kind {
+        EntryKind::Instrument(text) => Some(text),
+        _ => None,
+    });
+    for text in job.instruments.iter().map(|line| &line.node).chain(entries) {
+        if !text.trim().is_empty() {
             push_new(&mut named, text.trim().to_owned());
         }
     }

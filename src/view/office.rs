@@ -1,10 +1,10 @@
 //! What the office needs: hours, parts, refrigerant by cylinder, what is open.
 
+use super::books::{self, Balance, CircuitRow, CylinderRow, MovementRow};
 use super::{Advice, Heading, OpenDebt, advice, clock, moment, names, open_debts};
 use crate::compile::Compiled;
-use crate::derive::{self, hours_minutes};
-use crate::model::{EntryKind, Flow};
-use crate::quantity::Mass;
+use crate::derive::hours_minutes;
+use crate::model::EntryKind;
 use crate::vocabulary::{fold, plural};
 use serde::Serialize;
 
@@ -121,85 +121,10 @@ pub struct PartRow {
     pub line: u32,
 }
 
-/// A movement of refrigerant.
-#[derive(Debug, Serialize)]
-pub struct MovementRow {
-    /// When.
-    pub when: String,
-    /// `added` or `recovered`.
-    pub flow: &'static str,
-    /// As written.
-    pub amount: String,
-    /// Kilograms, exact to the milligram.
-    pub kg: String,
-    /// Refrigerant, or that it is not known.
-    pub refrigerant: String,
-    /// Cylinder, or that it is not named.
-    pub cylinder: String,
-    /// Circuit.
-    pub circuit: Option<String>,
-    /// Added less recovered up to and with this one.
-    pub balance: String,
-    /// What the scale showed, as written.
-    pub scale: Option<String>,
-    /// Line.
-    pub line: u32,
-}
-
-/// A cylinder's share.
-#[derive(Debug, Serialize)]
-pub struct CylinderRow {
-    /// Cylinder, or that it is not named.
-    pub cylinder: String,
-    /// Refrigerant.
-    pub refrigerant: String,
-    /// Out of the cylinder, into the unit.
-    pub taken: String,
-    /// Into the cylinder, out of the unit.
-    pub filled: String,
-    /// What it holds after the last movement, or that it is not known.
-    pub holds: String,
-}
-
-/// A circuit's share.
-#[derive(Debug, Serialize)]
-pub struct CircuitRow {
-    /// Circuit, or that it is not named.
-    pub circuit: String,
-    /// Into it.
-    pub added: String,
-    /// Out of it.
-    pub recovered: String,
-    /// Added less recovered.
-    pub net: String,
-}
-
-/// Sums.
-#[derive(Debug, Serialize)]
-pub struct Balance {
-    /// All added.
-    pub added: String,
-    /// All recovered.
-    pub recovered: String,
-    /// Added less recovered.
-    pub net: String,
-    /// Net as a share of the full charge, where that is known.
-    pub share: Option<String>,
-    /// Charge after the last movement, or why it is not known.
-    pub charge_now: String,
-    /// What the unit had lost, by the books.
-    pub net_loss: String,
-    /// CO2-equivalent of the net addition, where every refrigerant is known.
-    pub co2e: Option<String>,
-    /// What the CO2-equivalent is counted on.
-    pub co2e_basis: &'static str,
-}
-
 /// Builds the office view.
 pub fn view(compiled: &Compiled) -> OfficeView {
     let job = &compiled.job;
     let derived = &compiled.derived;
-    let display = job.display;
     let mut view = OfficeView {
         schema: format!("rimebook/office/{}", super::VIEW_VERSION),
         heading: Heading::of(job),
@@ -211,10 +136,10 @@ pub fn view(compiled: &Compiled) -> OfficeView {
         removed: parts(compiled, false),
         materials: Vec::new(),
         instruments: super::instruments(job),
-        movements: Vec::new(),
-        cylinders: Vec::new(),
-        circuits: circuits(compiled),
-        balance: balance(compiled),
+        movements: books::movements(compiled),
+        cylinders: books::cylinders(compiled),
+        circuits: books::circuits(compiled),
+        balance: books::balance(compiled),
         food: super::food::view(compiled),
         open: open_debts(job, derived),
         advice: advice(job),
@@ -241,46 +166,6 @@ pub fn view(compiled: &Compiled) -> OfficeView {
             _ => {}
         }
     }
-    for movement in &derived.ledger.movements {
-        view.movements.push(MovementRow {
-            when: moment(job, movement.visit, movement.at),
-            flow: match movement.transfer.flow {
-                Flow::Added => "added",
-                Flow::Recovered => "recovered",
-            },
-            amount: movement.transfer.written.clone(),
-            kg: format!("{:.3}", movement.transfer.mass.kilogram()),
-            refrigerant: movement.transfer.refrigerant_name().to_owned(),
-            cylinder: movement
-                .transfer
-                .cylinder
-                .clone()
-                .unwrap_or_else(|| "not named".to_owned()),
-            circuit: movement.transfer.circuit.clone(),
-            balance: display.mass(movement.balance),
-            scale: movement
-                .transfer
-                .weighing
-                .as_ref()
-                .map(|w| w.written.clone()),
-            line: movement.line,
-        });
-    }
-    view.cylinders = derived
-        .ledger
-        .cylinders()
-        .into_iter()
-        .map(|row| CylinderRow {
-            cylinder: row.cylinder.unwrap_or("not named").to_owned(),
-            refrigerant: row.refrigerant.to_owned(),
-            taken: amount(row.taken, display),
-            filled: amount(row.filled, display),
-            holds: derived
-                .ledger
-                .held_after(row.cylinder)
-                .map_or_else(|| "not known".to_owned(), |held| display.mass(held)),
-        })
-        .collect();
     view
 }
 
@@ -352,62 +237,6 @@ fn people(compiled: &Compiled) -> Vec<TechnicianRow> {
         .collect()
 }
 
-fn circuits(compiled: &Compiled) -> Vec<CircuitRow> {
-    let display = compiled.job.display;
-    let rows = compiled.derived.ledger.circuits();
-    rows.into_iter()
-        .map(|row| CircuitRow {
-            circuit: row.circuit.unwrap_or("not named").to_owned(),
-            added: amount(row.added, display),
-            recovered: amount(row.recovered, display),
-            net: display.mass(row.added - row.recovered),
-        })
-        .collect()
-}
-
-fn charge_now(compiled: &Compiled) -> String {
-    let display = compiled.job.display;
-    match derive::charge::charge_now(&compiled.derived) {
-        Err(why) => format!("not known: {why}"),
-        Ok(charge) => {
-            let full = compiled.job.unit.charge.filter(|c| c.kilogram() > 0.0);
-            let share = full.map_or_else(
-                || "share not known: no full charge in the head".to_owned(),
-                |full| {
-                    let percent = 100.0 * charge.kilogram() / full.kilogram();
-                    format!("{} % of full charge", crate::quantity::fixed(percent, 1))
-                },
-            );
-            format!(
-                "{}, {share}, weighed in since the evacuation",
-                display.mass(charge)
-            )
-        }
-    }
-}
-
-fn net_loss(compiled: &Compiled) -> String {
-    use derive::charge::NetLoss;
-    let display = compiled.job.display;
-    match derive::charge::net_loss(&compiled.job, &compiled.derived) {
-        NetLoss::FirstCharge => "none: a first charge".to_owned(),
-        NetLoss::None => "none by these movements".to_owned(),
-        NetLoss::Lost(mass) => format!("{} (added less recovered)", display.mass(mass)),
-        NetLoss::PerhapsFirst(mass) => format!(
-            "{} (added less recovered), unless this was a first charge",
-            display.mass(mass)
-        ),
-    }
-}
-
-fn amount(mass: Mass, display: crate::quantity::Display) -> String {
-    if mass == Mass::ZERO {
-        "–".to_owned()
-    } else {
-        display.mass(mass)
-    }
-}
-
 fn hours(compiled: &Compiled) -> Vec<HoursRow> {
     let job = &compiled.job;
     job.visits
@@ -461,42 +290,4 @@ fn total(compiled: &Compiled) -> TotalRow {
         waiting: sum(|t| t.waiting).map_or_else(|| "–".to_owned(), hours_minutes),
         incomplete: times.iter().any(|t| t.on_site.is_none()),
     }
-}
-
-fn balance(compiled: &Compiled) -> Option<Balance> {
-    let ledger = &compiled.derived.ledger;
-    if ledger.movements.is_empty() {
-        return None;
-    }
-    let display = compiled.job.display;
-    let net = ledger.net();
-    let share = compiled
-        .job
-        .unit
-        .charge
-        .filter(|c| c.kilogram() > 0.0)
-        .map(|c| format!("{:.1} %", 100.0 * net.kilogram() / c.kilogram()));
-    let co2e: Option<f64> = ledger
-        .movements
-        .iter()
-        .map(|m| {
-            let sign = if m.transfer.flow == Flow::Added {
-                1.0
-            } else {
-                -1.0
-            };
-            let gwp = m.transfer.refrigerant.and_then(|r| r.gwp.ar4)?;
-            Some(sign * m.transfer.mass.kilogram() * gwp / 1000.0)
-        })
-        .sum();
-    Some(Balance {
-        added: display.mass(ledger.added),
-        recovered: display.mass(ledger.recovered),
-        net: display.mass(net),
-        share,
-        charge_now: charge_now(compiled),
-        net_loss: net_loss(compiled),
-        co2e: co2e.map(|t| format!("{} t CO2e", crate::quantity::fixed(t, 2))),
-        co2e_basis: crate::refrigerant::GWP_BASIS,
-    })
 }

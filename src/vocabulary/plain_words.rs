@@ -41,10 +41,33 @@ const MEANT: &[(&str, &str)] = &[
     ("vlv", "valve"),
 ];
 
-/// Words that tell nothing apart.
+/// Words that tell nothing apart; those that undo are among them.
 const EMPTY: &[&str] = &[
-    "again", "all", "an", "and", "at", "back", "for", "in", "is", "it", "normal", "now", "of",
-    "off", "on", "the", "to", "was", "with",
+    "again",
+    "all",
+    "an",
+    "and",
+    "at",
+    "back",
+    "enabled",
+    "for",
+    "in",
+    "is",
+    "it",
+    "normal",
+    "now",
+    "of",
+    "off",
+    "on",
+    "re",
+    "reconnected",
+    "reenabled",
+    "the",
+    "to",
+    "unmuted",
+    "unsilenced",
+    "was",
+    "with",
 ];
 
 /// What a part is, whichever of several it may be.

@@ -264,6 +264,8 @@ const NUMBERED: &[&str] = &[
     "leg",
     "phase",
     "box",
+    "product",
+    "food",
 ];
 
 /// True when a bare number after this word may tell which one rather than be a value.
@@ -320,6 +322,7 @@ pub fn resolve(name: &str) -> Option<PointName> {
                     "heaters" => "heater",
                     "cond" => "condenser",
                     "cap" => "capacitor",
+                    "food" => "product",
                     other => other,
                 };
                 which.push(format!("{kind} {}", next.to_uppercase()));

@@ -127,7 +127,7 @@ verbs! {
     LockedOut "locked out" ["lock out", "lockout", "tagged out", "locked and tagged", "loto on", "loto"] [];
     LockOff "lock off" ["locks off", "lock removed", "unlocked", "loto off", "removed lock", "removed the lock", "removed loto", "took lock off", "took off lock", "took the lock", "lockout off", "lock out off"] [];
     Left "left" ["leaving", "leave"] ["jumpered", "jumped out", "bypassed", "silenced", "muted", "disabled"];
-    Restored "restored" ["restore", "put back", "undid", "undone", "returned to normal", "reconnected", "enabled", "re enabled", "reenabled", "unmuted", "unsilenced"] [];
+    Restored "restored" ["restore", "put back", "undid", "undone", "returned to normal"] ["reconnected", "enabled", "re enabled", "reenabled", "unmuted", "unsilenced"];
 }
 
 struct Row {

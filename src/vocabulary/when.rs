@@ -1,10 +1,10 @@
 //! Whether a text says when: a day, a time of day, a return.
 
 use super::fold;
+use crate::quantity::lookup_unit;
 
 const WHEN: &[&str] = &[
     "afternoon",
-    "am",
     "evening",
     "friday",
     "hour",
@@ -18,7 +18,6 @@ const WHEN: &[&str] = &[
     "noon",
     "once",
     "overnight",
-    "pm",
     "return",
     "returning",
     "returns",
@@ -45,18 +44,27 @@ pub fn says_when(text: &str) -> bool {
     let words: Vec<&str> = folded.split(' ').collect();
     let named = words.iter().any(|w| WHEN.binary_search(w).is_ok());
     let number = |word: &str| word.bytes().next().is_some_and(|b| b.is_ascii_digit());
-    // `at eight` and `at 8` are times; `by Friday` is named above, `by 8` is a time too.
-    let at = words.windows(2).any(|pair| {
-        matches!(pair[0], "at" | "by" | "before") && (number(pair[1]) || HOURS.contains(&pair[1]))
+    // `8am`, `8 am`; `I am` is none.
+    let half = words.iter().enumerate().any(|(i, word)| {
+        let of_day = word.strip_suffix("am").or_else(|| word.strip_suffix("pm"));
+        of_day.is_some_and(|hour| number(hour) || hour.is_empty() && i > 0 && number(words[i - 1]))
     });
+    // `at eight`, `by 8`; `at 30 F` is a setting.
+    let at = (1..words.len()).any(|i| {
+        let setting = words
+            .get(i + 1)
+            .is_some_and(|unit| !lookup_unit(unit).is_empty());
+        matches!(words[i - 1], "at" | "by" | "before")
+            && (HOURS.contains(&words[i]) || number(words[i]) && !setting)
+    });
+    // `08:30`, `2026-03-16`, `3/16/2026`; `208/230` and `3/8` are sizes.
     let date = text.split_whitespace().any(|word| {
         let word = word.trim_end_matches(['.', ',', ';']);
         let of_date = |c: char| c.is_ascii_digit() || matches!(c, '-' | '/' | ':');
-        word.chars().all(of_date)
-            && word.contains(['-', '/', ':'])
-            && word.bytes().filter(u8::is_ascii_digit).count() >= 3
+        let joints = |joint: &[char]| word.matches(joint).count();
+        word.chars().all(of_date) && (joints(&[':']) == 1 || joints(&['-', '/']) == 2)
     });
-    named || at || date
+    named || half || at || date
 }
 
 const HOURS: &[&str] = &[
@@ -84,6 +92,8 @@ mod tests {
             "put back by 2026-03-16",
             "on Friday",
             "back 8:30",
+            "back 8am",
+            "back 8 pm",
         ] {
             assert!(says_when(text), "{text}");
         }
@@ -91,6 +101,9 @@ mod tests {
             "the alarm is silenced",
             "leave the R-448A unit alone",
             "alarm at the panel",
+            "that I am leaving",
+            "thermostat at 30 F",
+            "tap on 208/230",
             "",
         ] {
             assert!(!says_when(text), "{text}");
