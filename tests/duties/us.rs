@@ -41,6 +41,8 @@ fn which_rules_apply() {
         ("R-408A", "60", YES, None),
         ("R-401A", "30", NO, None),
         ("R-401A", "14.9", NO, NO),
+        // With a perfluorocarbon, whose GWP is above 53.
+        ("R-403A", "60", YES, None),
         ("R-454C", "20", NO, YES),
         ("R-1234yf", "20", NO, NO),
         ("R-1234ze(E)", "200", NO, NO),
@@ -124,6 +126,11 @@ fn what_is_not_stated_is_not_guessed() {
     assert_eq!(applies(&assessment, "40 CFR 82.157(a)"), Some(true));
     says_unknown(&assessment, "10, 20 or 30 %");
     assert!(duties_of(&assessment, "repair the leaks").is_empty());
+
+    // A charge of nothing is a slip.
+    let empty = us(&plant("R-22", lb("0"), RACK), &events);
+    assert!(empty.duties.is_empty());
+    says_unknown(&empty, "the full charge is not stated");
 
     let nothing = us(&Plant::default(), &[]);
     assert!(nothing.duties.is_empty() && nothing.scope.is_empty());
@@ -406,6 +413,19 @@ fn leak_inspections_after_an_exceedance() {
     );
     let leak = added("2026-09-01", "150");
     assert_eq!(with(&[inspected("2027-03-10"), leak]).1, None);
+    // Nor does one of which it cannot be told: 5 lb in 5 days after a repair.
+    let again = [
+        repaired("2026-03-11"),
+        passed("2026-03-11", Verification::Initial),
+        added("2026-03-15", "5"),
+    ];
+    let with_again = |date| {
+        let mut more = again.to_vec();
+        more.push(inspected(date));
+        with(&more).1
+    };
+    assert_eq!(with_again("2027-03-14"), None);
+    assert_eq!(with_again("2027-03-15"), Some(day("2027-03-15")));
     // No exceedance, no inspections.
     let tight = us(&large, &[charged("2026-01-02"), added("2026-03-10", "1")]);
     assert!(duties_of(&tight, "inspect").is_empty());
