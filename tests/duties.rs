@@ -7,6 +7,7 @@ mod eu;
 mod evacuation;
 mod rates;
 mod us;
+mod us_recurring;
 
 use jiff::civil::{Date, date};
 use rimebook::duties::{

@@ -145,6 +145,25 @@ fn the_rolling_average_starts_anew_at_a_verified_repair() {
         passed("2026-03-10", Verification::Initial),
     ]);
     near(same_day.most.percent(), 15.0);
+    // And so it is not counted after the repair.
+    let refilled = [
+        repaired("2026-01-20"),
+        passed("2026-01-20", Verification::Initial),
+        added("2026-01-20", "10"),
+        added("2026-03-10", "5"),
+    ];
+    near(last("100", &refilled).rolling.most.percent(), 5.0);
+    // A test after a second repair says nothing of the first.
+    let twice = [
+        added("2026-01-10", "10"),
+        repaired("2026-01-20"),
+        repaired("2026-03-10"),
+        passed("2026-03-10", Verification::Initial),
+        added("2026-03-10", "5"),
+    ];
+    let rolling = last("100", &twice).rolling;
+    near(rolling.least.percent(), 5.0);
+    near(rolling.most.percent(), 15.0);
 }
 
 #[test]
