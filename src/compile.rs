@@ -92,9 +92,16 @@ impl Compiled {
         let errors = self
             .diagnostics
             .iter()
-            .filter(|d| d.severity == Severity::Error);
+            .filter(|d| d.severity == Severity::Error || d.code.id == code::AMOUNT_UNBOOKED.id);
+        // `weighed in 2 lb R-448A` reads like a point that nobody knows, and is an amount.
+        let is_amount = |d: &&Diagnostic| {
+            let line = self.source.line(d.span().start) as usize - 1;
+            let span = self.source.lines().nth(line);
+            span.is_some_and(|span| model::has_mass(self.source.slice(span)))
+        };
+        let is_reading = |d: &&Diagnostic| of_reading.iter().any(|c| c.id == d.code.id);
         let (readings, others): (Vec<_>, Vec<_>) =
-            errors.partition(|d| of_reading.iter().any(|c| c.id == d.code.id));
+            errors.partition(|d| is_reading(d) && !is_amount(d));
         let mut lines: Vec<String> = others
             .into_iter()
             .map(|d| {

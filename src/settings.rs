@@ -1,6 +1,6 @@
 //! A folder's settings: `rimebook.toml` at its root.
 
-use crate::duties::{Appliance, Jurisdiction};
+use crate::duties::{Appliance, Jurisdiction, Method};
 use crate::model;
 use crate::quantity::{Display, Mass};
 use serde::Deserialize;
@@ -25,6 +25,8 @@ pub struct Settings {
     pub jurisdiction: Option<Jurisdiction>,
     /// What a unit is to those rules, where its note does not say.
     pub appliance: Option<Appliance>,
+    /// How the company counts leak rates, where it has chosen.
+    pub method: Option<Method>,
     /// Units that sums are shown in.
     pub units: Display,
     /// Months within which the same cause or part is a repeat.
@@ -52,6 +54,7 @@ impl Default for Settings {
             company: None,
             jurisdiction: None,
             appliance: None,
+            method: None,
             units: Display::Us,
             repeat_months: REPEAT_MONTHS,
             templates: None,
@@ -69,6 +72,7 @@ struct Written {
     company: Option<String>,
     jurisdiction: Option<String>,
     appliance: Option<String>,
+    leak_rate: Option<String>,
     units: Option<String>,
     repeat_months: Option<u32>,
     templates: Option<PathBuf>,
@@ -102,6 +106,13 @@ impl Settings {
             Appliance::recognise,
             Appliance::spellings(),
         )?;
+        let method = |text: &str| match text.to_ascii_lowercase().as_str() {
+            "annualizing" => Some(Method::Annualizing),
+            "rolling" => Some(Method::Rolling),
+            _ => None,
+        };
+        let ways = ["annualizing", "rolling"].into_iter();
+        let method = known("leak_rate", written.leak_rate, method, ways)?;
         let display = |text: &str| match text.to_ascii_uppercase().as_str() {
             "US" => Some(Display::Us),
             "SI" => Some(Display::Si),
@@ -125,6 +136,7 @@ impl Settings {
             company: written.company,
             jurisdiction,
             appliance,
+            method,
             units: units.unwrap_or(Display::Us),
             repeat_months: written.repeat_months.unwrap_or(REPEAT_MONTHS),
             templates: written.templates.map(|t| folder.join(t)),

@@ -52,7 +52,17 @@ impl World for DiskWorld {
         }
         let mut found = Vec::new();
         for entry in ignore::WalkBuilder::new(path).build() {
-            let entry = entry.map_err(io::Error::other)?;
+            let entry = match entry {
+                Ok(entry) => entry,
+                // A folder that may not be looked into is one that cannot be read, like a file.
+                Err(error) => match path_of(&error) {
+                    Some(inside) if inside != path => {
+                        found.push(inside.to_owned());
+                        continue;
+                    }
+                    _ => return Err(io::Error::other(error)),
+                },
+            };
             let is_note = entry
                 .path()
                 .extension()
@@ -74,6 +84,17 @@ impl World for DiskWorld {
             Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(None),
             Err(error) => Err(error),
         }
+    }
+}
+
+/// The path that a walk failed at.
+fn path_of(error: &ignore::Error) -> Option<&Path> {
+    match error {
+        ignore::Error::WithPath { path, .. } => Some(path),
+        ignore::Error::WithDepth { err, .. } | ignore::Error::WithLineNumber { err, .. } => {
+            path_of(err)
+        }
+        _ => None,
     }
 }
 

@@ -569,5 +569,355 @@ fn a_photo_beside_the_note_is_put_into_the_report_and_a_missing_one_is_told() {
         ])
         .go()
         .exits(0)
-        .says("gone.jpg: no such file");
+        .says("gone.jpg: no such picture");
+}
+
+/// Two additions that show too high a rate, then a note of what is asked about.
+fn leaky(repair: &str) -> Vec<Record> {
+    let head = "site: 1 Mill Road\nunit: R-1, rack\nrefrigerant: R-404A, 100 lb\nappliance: commercial refrigeration\njurisdiction: US\nleak detection: no\n";
+    let note = |job: u32, date: &str, lines: &str| {
+        format!("job: {job}\n{head}visit {date} Ana\n0800 arrive\n{lines}1700 depart\n")
+    };
+    [
+        note(1, "2026-03-01", "0810 added 15 lb R-404A from C-1\n"),
+        note(2, "2026-04-01", "0810 added 22 lb R-404A from C-1\n"),
+        note(3, "2026-04-10", repair),
+    ]
+    .iter()
+    .enumerate()
+    .map(|(i, text)| record(&format!("{i}.job"), text))
+    .collect()
+}
+
+/// What a duty of [`leaky`] was done on; `None` while open or absent.
+fn done(repair: &str, what: &str) -> Option<String> {
+    let answer = ledger(leaky(repair), &settings(), Period::default());
+    let duties = table(&answer, "duties");
+    let done = column(duties, "done");
+    let found = duties
+        .rows
+        .iter()
+        .find(|r| r.iter().any(|c| c.shown.contains(what)))?;
+    found[done].exact.as_str().map(str::to_owned)
+}
+
+const HOLD: &str = "0900 did new flare, made up with oil\n1000 hold nitrogen 150 psig at 70 F\n1100 hold nitrogen 150 psig at 70 F\n";
+
+#[test]
+fn a_leak_repair_is_one_of_refrigerant_that_held() {
+    let leak = format!("0810 saw refrigerant leak at the flare\n{HOLD}");
+    assert_eq!(
+        done(&leak, "repair the leaks").as_deref(),
+        Some("2026-04-10")
+    );
+    for other in [
+        "saw water leaking from the drain pan",
+        "saw air leak at the door gasket",
+        "saw nothing out of the way",
+    ] {
+        assert_eq!(
+            done(&format!("0810 {other}\n{HOLD}"), "repair the leaks"),
+            None,
+            "{other}"
+        );
+    }
+}
+
+#[test]
+fn a_verification_test_is_passed_when_it_says_so() {
+    let with =
+        |line: &str| format!("0810 saw refrigerant leak at the flare\n{HOLD}1110 did {line}\n");
+    let initial = "initial verification test";
+    for passed in [
+        "initial verification test, passed",
+        "initial verification test, nothing found, follow-up due within ten days",
+    ] {
+        assert_eq!(
+            done(&with(passed), initial).as_deref(),
+            Some("2026-04-10"),
+            "{passed}"
+        );
+    }
+    for failed in [
+        "initial verification test, not passed, still bubbles at the flare",
+        "initial verification test, failed",
+        "initial verification test",
+    ] {
+        assert_eq!(done(&with(failed), initial), None, "{failed}");
+    }
+}
+
+#[test]
+fn a_retrofit_of_something_else_erases_no_history() {
+    let rates = |line: &str| {
+        let answer = ledger(leaky(line), &settings(), Period::default());
+        table(&answer, "rates").rows.len()
+    };
+    assert_eq!(rates("0810 did retrofit of the case lights to LED\n"), 2);
+    assert_eq!(
+        rates("0810 checked compressor start-up after defrost, normal\n"),
+        2
+    );
+    assert_eq!(rates("0810 did retrofit to R-448A\n"), 0);
+}
+
+#[test]
+fn what_a_note_states_comes_before_what_the_settings_say() {
+    let toml = Settings {
+        appliance: Some(rimebook::duties::Appliance::ComfortCooling),
+        ..settings()
+    };
+    let answer = ledger(leaky("0810 noted fans clean\n"), &toml, Period::default());
+    let duties = table(&answer, "duties");
+    let said: Vec<&str> = duties
+        .rows
+        .iter()
+        .flatten()
+        .map(|c| c.shown.as_str())
+        .collect();
+    assert!(
+        said.iter().any(|s| s.contains("commercial refrigeration")),
+        "{said:?}"
+    );
+}
+
+/// In the European Union a check that is on no record is a duty all the same.
+#[test]
+fn a_check_without_a_day_is_in_the_ledger_and_open() {
+    let text = "site: 1 Mill Road\nunit: R-1, rack\nrefrigerant: R-404A, 200 kg\nappliance: commercial refrigeration\njurisdiction: EU\nleak detection: no\nvisit 2024-03-01 Ana\n0800 arrive\n0810 added 15 kg R-404A from C-1\n1000 depart\n";
+    let one = || vec![record("a.job", text)];
+    let answer = ledger(one(), &settings(), Period::default());
+    assert!(!table(&answer, "duties").rows.is_empty(), "{answer:#?}");
+    let answer = open(one(), &settings(), day());
+    assert!(
+        table(&answer, "open")
+            .rows
+            .iter()
+            .any(|r| r[1].shown == "duty"),
+        "{answer:#?}"
+    );
+}
+
+const ADVICE: &str = "site: Here\nunit: U-1, cooler\nrefrigerant: R-134a\nvisit 2026-03-01 Ana\n0900 arrive\n0910 advise now: new contactor for compressor 2\n0911 advise now: fix gas leak at flare\n0912 advise soon: a relay for the fan\n1000 depart\n";
+
+#[test]
+fn a_recommendation_is_done_by_its_part_alone() {
+    let after = |line: &str| {
+        let later = format!(
+            "site: Here\nunit: U-1, cooler\nrefrigerant: R-134a\nvisit 2026-04-01 Ana\n0900 arrive\n0910 {line}\n1000 depart\n"
+        );
+        let answer = open(
+            vec![record("a.job", ADVICE), record("b.job", &later)],
+            &settings(),
+            day(),
+        );
+        let rows = &table(&answer, "open").rows;
+        rows.iter()
+            .map(|r| (r[1].shown.clone(), r[2].shown.clone()))
+            .collect::<Vec<_>>()
+    };
+    let kind = |rows: &[(String, String)], what: &str| {
+        let found = rows.iter().find(|(_, text)| text.starts_with(what));
+        found.map(|(kind, _)| kind.clone())
+    };
+    let rows = after("fitted 1 contactor for compressor 1");
+    assert_eq!(
+        kind(&rows, "new contactor").as_deref(),
+        Some("recommendation")
+    );
+    let rows = after("fitted 1 contactor for compressor 2");
+    assert_eq!(kind(&rows, "new contactor"), None);
+    let rows = after("did leak search, gas leak at flare still there");
+    assert_eq!(kind(&rows, "fix gas leak").as_deref(), Some("perhaps done"));
+    let rows = after("declined by store lead: the relay");
+    assert_eq!(kind(&rows, "a relay").as_deref(), Some("declined"));
+}
+
+#[test]
+fn the_list_of_a_past_day_knows_nothing_of_later_notes() {
+    let later = ADVICE.replace("2026-03-01", "2026-06-01");
+    let on = jiff::civil::date(2026, 5, 1);
+    let answer = open(
+        vec![record("a.job", ADVICE), record("b.job", &later)],
+        &settings(),
+        on,
+    );
+    assert!(
+        table(&answer, "open")
+            .rows
+            .iter()
+            .all(|r| r[8].shown.starts_with("a.job"))
+    );
+}
+
+#[test]
+fn a_copy_of_a_note_is_counted_once_and_said() {
+    Run::new()
+        .file("a.job", NOTE)
+        .file("a (1).job", NOTE)
+        .args(["ledger", ".", "--table", "units"])
+        .go()
+        .exits(0)
+        .says("counted once")
+        .says(" 2 lb ");
+}
+
+#[test]
+fn units_of_two_customers_without_a_site_stay_two() {
+    let of = |customer: &str, job: u32| {
+        NOTE.replace("site: Here", &format!("customer: {customer}"))
+            .replace("job: 1", &format!("job: {job}"))
+    };
+    let run = Run::new()
+        .file("a.job", of("Ox Bakery", 1))
+        .file("b.job", of("Elm Dairy", 2))
+        .args(["ledger", ".", "--table", "units", "--form", "csv"])
+        .go()
+        .exits(0);
+    assert_eq!(run.stdout.lines().count(), 3, "{}", run.stdout);
+}
+
+#[test]
+fn what_is_done_past_midnight_is_of_the_next_day() {
+    let night = "site: Here\nunit: U-1, cooler\nrefrigerant: R-134a, 20 lb\nvisit 2026-12-31 Ana\n2300 arrive\n0020 added 3 lb R-134a from C-1\n0100 depart\n";
+    Run::new()
+        .file("a.job", night)
+        .args([
+            "ledger",
+            ".",
+            "--from",
+            "2027-01-01",
+            "--table",
+            "movements",
+        ])
+        .go()
+        .exits(0)
+        .says("2027-01-01");
+}
+
+#[test]
+fn who_has_left_does_not_wait_and_a_slip_in_a_name_is_asked_about() {
+    let visit = "site: Here\nunit: U-1, cooler\nrefrigerant: R-134a\nvisit 2026-03-01 Ann, Bob\n0830 arrive\n0930 depart Bob\n1000 waited 60 min for parts\n1130 depart\n";
+    let answer = hours(
+        vec![record("a.job", visit)],
+        Period::default(),
+        By::Technician,
+    );
+    let sums = table(&answer, "hours");
+    let waiting = column(sums, "waiting_min");
+    assert_eq!(row(sums, &["Ann"])[waiting].exact, Value::from(60));
+    assert_eq!(row(sums, &["Bob"])[waiting].exact, Value::Null);
+    let slip = visit.replace("depart Bob", "depart Bbo");
+    let answer = hours(
+        vec![record("a.job", &slip)],
+        Period::default(),
+        By::Technician,
+    );
+    let sums = table(&answer, "hours");
+    let on_site = column(sums, "on_site_min");
+    assert_eq!(row(sums, &["Bob"])[on_site].exact, Value::Null);
+    assert_eq!(row(sums, &["Ann"])[on_site].exact, Value::from(180));
+    assert!(!answer.incomplete.is_empty());
+}
+
+#[test]
+fn one_job_number_on_two_units_is_two_rows() {
+    let other = NOTE
+        .replace("unit: U-1", "unit: U-9")
+        .replace("2026-03-01", "2026-03-02");
+    let answer = hours(
+        vec![record("a.job", NOTE), record("b.job", &other)],
+        Period::default(),
+        By::Job,
+    );
+    assert_eq!(table(&answer, "hours").rows.len(), 2);
+}
+
+#[test]
+fn a_weight_in_no_book_and_a_time_that_cannot_be_are_named() {
+    for line in [
+        "did add 1 lb R-134a from C-1",
+        "noted vented 2 lb",
+        "weighed in 2 lb R-134a",
+        "travel 99999999999 min",
+        "waited -50 min for parts",
+    ] {
+        let note = NOTE.replace("0905 added 2 lb R-134a from C-1", &format!("0905 {line}"));
+        let run = Run::new().file("a.job", note).args(["ledger"]).go();
+        run.exits(1).says("incomplete: a.job: line 7");
+    }
+    // Oil is in no book of refrigerant.
+    let oil = NOTE.replace("1000 depart", "0950 did add 1 lb of oil\n1000 depart");
+    Run::new().file("a.job", oil).args(["ledger"]).go().exits(0);
+}
+
+#[test]
+fn more_out_of_a_cylinder_than_it_held_is_said() {
+    Run::new()
+        .file(
+            "rimebook.toml",
+            "[cylinders.C-1]\nopening = \"1 lb\"\n[cylinders.C-9]\nopening = \"5 lb\"\n",
+        )
+        .file("a.job", NOTE)
+        .args(["ledger", ".", "--table", "cylinders"])
+        .go()
+        .exits(0)
+        .says("more came out than it held")
+        .says("C-9");
+}
+
+#[test]
+fn a_spreadsheet_gets_no_formula() {
+    let note = NOTE.replace("job: 1", "job: =HYPERLINK(\"x\")");
+    Run::new()
+        .file("a.job", note)
+        .args(["hours", ".", "--form", "csv", "--table", "visits"])
+        .go()
+        .exits(0)
+        .says("'=HYPERLINK");
+}
+
+#[test]
+fn a_file_that_only_calls_itself_a_picture_stays_out() {
+    let note = NOTE.replace("1000 depart", "0950 photo link.png\n1000 depart");
+    let html = Run::new()
+        .file("a.job", note)
+        .file("link.png", "root:x:0:0")
+        .args(["report", "-o", "-", "a.job"])
+        .go()
+        .exits(0)
+        .stdout;
+    assert!(!html.contains("<img"), "{html}");
+}
+
+#[test]
+fn a_private_line_under_the_head_reaches_the_diagnosis_note_alone() {
+    let note = NOTE
+        .replace("site: Here\n", "site: Here\n  private key under the mat\n")
+        .replace(
+            "0905 added",
+            "0904 saw frost, private the owner shouts\n0905 added",
+        );
+    let of = |audience: &'static str| {
+        Run::new()
+            .file("a.job", &note)
+            .args([
+                "report", "--for", audience, "--to", "md", "-o", "-", "a.job",
+            ])
+            .go()
+            .exits(0)
+            .stdout
+    };
+    for audience in ["customer", "office"] {
+        let text = of(audience);
+        assert!(
+            !text.contains("under the mat") && !text.contains("shouts"),
+            "{text}"
+        );
+    }
+    let text = of("diagnosis");
+    assert!(
+        text.contains("under the mat") && text.contains("shouts"),
+        "{text}"
+    );
 }

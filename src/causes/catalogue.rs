@@ -415,6 +415,7 @@ pub static HYPOTHESES: &[Hypothesis] = &[
         &[
             (Seen::ClearGlass, 0.95),
             (Seen::StoppedWhileCalled, 0.95),
+            (Seen::PulledIn, 0.4),
             (Seen::CoilLive, 0.9),
             (Seen::LegsLive, 0.05),
         ],
@@ -434,6 +435,7 @@ pub static HYPOTHESES: &[Hypothesis] = &[
             (Seen::ClearGlass, 0.95),
             (Seen::StoppedWhileCalled, 0.8),
             (Seen::MotorHums, 0.6),
+            (Seen::PulledIn, 0.9),
             (Seen::CoilLive, 0.9),
             (Seen::LegsLive, 0.05),
             (Seen::LineComplete, 0.35),
@@ -454,6 +456,7 @@ pub static HYPOTHESES: &[Hypothesis] = &[
             (Seen::ClearGlass, 0.95),
             (Seen::StoppedWhileCalled, 0.7),
             (Seen::MotorHums, 0.6),
+            (Seen::PulledIn, 0.95),
             (Seen::CoilLive, 0.9),
             (Seen::LegsLive, 0.95),
             (Seen::CapacitorLow, 0.9),
@@ -467,6 +470,7 @@ pub static HYPOTHESES: &[Hypothesis] = &[
         &[
             (Seen::ClearGlass, 0.95),
             (Seen::StoppedWhileCalled, 0.98),
+            (Seen::PulledIn, 0.95),
             (Seen::CoilLive, 0.9),
             (Seen::LegsLive, 0.93),
         ],
@@ -480,6 +484,7 @@ pub static HYPOTHESES: &[Hypothesis] = &[
             (Seen::ClearGlass, 0.95),
             (Seen::StoppedWhileCalled, 0.95),
             (Seen::MotorHums, 0.7),
+            (Seen::PulledIn, 0.95),
             (Seen::CoilLive, 0.9),
             (Seen::LegsLive, 0.95),
         ],
@@ -492,6 +497,7 @@ pub static HYPOTHESES: &[Hypothesis] = &[
         &[
             (Seen::ClearGlass, 0.95),
             (Seen::StoppedWhileCalled, 0.8),
+            (Seen::PulledIn, 0.05),
             (Seen::CoilLive, 0.06),
             (Seen::LegsLive, 0.04),
         ],

@@ -110,8 +110,8 @@ pub struct Ranked {
     pub against: Vec<Evidence>,
     /// Symptoms that would speak and were not measured.
     pub missing: Vec<&'static str>,
-    /// Which refrigerant the pressures fit, for a cause that says it is another.
-    pub fits: Option<&'static str>,
+    /// Which refrigerants the pressures fit, the best first, for a cause that says it is another.
+    pub fits: Vec<&'static str>,
 }
 
 /// The causes at one moment.
@@ -378,9 +378,10 @@ fn ranked(
         for_it,
         against,
         missing,
-        fits: (hypothesis.kind == Kind::OtherRefrigerant)
-            .then(|| score::best_other(observed, feed))
-            .flatten(),
+        fits: match hypothesis.kind {
+            Kind::OtherRefrigerant => score::fitting_others(observed, feed),
+            _ => Vec::new(),
+        },
     }
 }
 

@@ -157,6 +157,16 @@ const LOOKS: &[Look] = &[
         ),
     ),
     (
+        Seen::PulledIn,
+        Seen::DroppedOut,
+        effort(
+            "whether the contactor is pulled in while called",
+            1.0,
+            2.0,
+            PANEL,
+        ),
+    ),
+    (
         Seen::CoilLive,
         Seen::CoilDead,
         effort(
@@ -257,7 +267,12 @@ pub(super) fn reading(observed: &Observed, posterior: &[f64], feed: Feed) -> Opt
 fn is_open_to(seen: Seen, observed: &Observed) -> bool {
     let of_the_meter = matches!(
         seen,
-        Seen::MotorHums | Seen::CoilLive | Seen::LegsLive | Seen::LineComplete | Seen::CapacitorLow
+        Seen::MotorHums
+            | Seen::PulledIn
+            | Seen::CoilLive
+            | Seen::LegsLive
+            | Seen::LineComplete
+            | Seen::CapacitorLow
     );
     of_the_meter == observed.is_stopped()
 }

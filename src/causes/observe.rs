@@ -298,6 +298,13 @@ impl<'a> At<'a> {
             out.push(sign(Seen::MotorHums, stopped));
         }
         out.extend(self.heard_humming());
+        if let Some(contactor) = self.readings(Point::Contactor).last() {
+            match contactor.seen() {
+                Some(State::Closed | State::On) => out.push(sign(Seen::PulledIn, contactor)),
+                Some(State::Open | State::Off) => out.push(sign(Seen::DroppedOut, contactor)),
+                _ => {}
+            }
+        }
         out.extend(self.volts(&[Point::CoilVoltage], LIVE, Seen::CoilLive, Seen::CoilDead));
         let behind = [
             Point::T1T2,

@@ -36,6 +36,9 @@ const EXPLAINED: f64 = 1.5;
 /// How much likelier two faults stand together than chance would have it: neglect comes in pairs.
 /// Common practice, no source.
 const TWO: f64 = 1.5;
+/// Log of the odds below which one refrigerant fits as well as another.
+const HARDLY_WORSE: f64 = 3.0;
+
 /// What was observed at one moment.
 #[derive(Debug, Clone, Default)]
 pub struct Observed {
@@ -56,7 +59,9 @@ impl Observed {
     /// three that make a cause fit well.
     pub fn pieces(&self) -> usize {
         let measured = self.measured.iter().filter(|m| !m.is_assumed()).count();
-        measured + self.signs.len() + 3 * self.telling.len()
+        // A compressor that stands is two: that it stands, and that it should not.
+        let stopped = usize::from(self.is_stopped());
+        measured + self.signs.len() + stopped + 3 * self.telling.len()
     }
 }
 
@@ -295,14 +300,18 @@ fn of_others(others: &[Other], feed: Feed) -> f64 {
     }
 }
 
-/// The refrigerant that the pressures fit best.
-pub fn best_other(observed: &Observed, feed: Feed) -> Option<&'static str> {
+/// The refrigerants that the pressures fit, the best first: those hardly worse than it.
+pub fn fitting_others(observed: &Observed, feed: Feed) -> Vec<&'static str> {
     let sound = |other: &Other| log_density(&HYPOTHESES[0], &other.measured, feed);
-    observed
+    let mut fits: Vec<(f64, &'static str)> = observed
         .others
         .iter()
-        .max_by(|a, b| sound(a).total_cmp(&sound(b)))
-        .map(|other| other.refrigerant.name)
+        .map(|other| (sound(other), other.refrigerant.name))
+        .collect();
+    fits.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let best = fits.first().map_or(0.0, |f| f.0);
+    fits.retain(|f| f.0 > best - HARDLY_WORSE);
+    fits.into_iter().take(4).map(|f| f.1).collect()
 }
 
 /// ln of the density of the deviations under one hypothesis, averaged over severity.

@@ -125,6 +125,10 @@ pub enum Seen {
     StoppedWhileCalled,
     /// A motor hums and does not turn.
     MotorHums,
+    /// The contactor is pulled in, the compressor standing.
+    PulledIn,
+    /// It is dropped out.
+    DroppedOut,
     /// The contactor's coil has voltage, the compressor standing.
     CoilLive,
     /// It has none.
@@ -157,7 +161,7 @@ impl Seen {
             Self::StoppedWhileCalled => 0.06,
             Self::MotorHums => 0.03,
             // Whatever the cause, as likely as not.
-            Self::CoilLive | Self::LegsLive => 0.5,
+            Self::CoilLive | Self::LegsLive | Self::PulledIn => 0.5,
             Self::LineComplete => 0.97,
             Self::CapacitorLow | Self::StandingHigh => 0.04,
             _ => 0.05,
@@ -170,6 +174,7 @@ impl Seen {
             Self::CondenserFanTurning => Self::CondenserFanStopped,
             Self::EvaporatorFanTurning => Self::EvaporatorFanStopped,
             Self::CoilDead => Self::CoilLive,
+            Self::DroppedOut => Self::PulledIn,
             Self::LegDead => Self::LegsLive,
             Self::LineLegDead => Self::LineComplete,
             Self::CapacitorSound => Self::CapacitorLow,
@@ -194,6 +199,8 @@ impl Seen {
             Self::EvaporatorFanTurning => "evaporator fan turning",
             Self::StoppedWhileCalled => "compressor standing while called or the box warm",
             Self::MotorHums => "motor humming",
+            Self::PulledIn => "contactor pulled in",
+            Self::DroppedOut => "contactor dropped out",
             Self::CoilLive => "voltage at the contactor coil",
             Self::CoilDead => "no voltage at the contactor coil",
             Self::LegsLive => "voltage on every leg behind the contactor",

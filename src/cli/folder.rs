@@ -3,7 +3,7 @@
 use super::output::{print, read_note, reason};
 use super::{COULD_NOT_RUN, Failure, NOTE_ERRORS};
 use crate::compile::compile;
-use crate::records::{Answer, Purpose, Record};
+use crate::records::{Answer, Purpose, Record, without_copies};
 use crate::settings::Settings;
 use crate::world::{DiskWorld, World};
 use clap::{Args, ValueEnum};
@@ -48,6 +48,7 @@ pub(super) struct Notes {
     pub records: Vec<Record>,
     pub settings: Settings,
     unreadable: Vec<String>,
+    copies: Vec<String>,
     found: usize,
 }
 
@@ -70,6 +71,7 @@ impl Folder {
             records: Vec::with_capacity(files.len()),
             settings,
             unreadable: Vec::new(),
+            copies: Vec::new(),
             found: files.len(),
         };
         let progress = progress(files.len());
@@ -91,6 +93,7 @@ impl Folder {
             progress.inc(batch.len() as u64);
         }
         progress.finish_and_clear();
+        notes.copies = without_copies(&mut notes.records);
         Ok(notes)
     }
 
@@ -115,6 +118,7 @@ impl Folder {
     /// Prints the answer; exit code 1 when something is missing from it.
     pub fn show(&self, notes: &Unread, mut answer: Answer) -> Result<u8, Failure> {
         answer.incomplete.extend(notes.sentences.iter().cloned());
+        answer.remarks.extend(notes.copies.iter().cloned());
         if let Some(name) = &self.table {
             let names: Vec<&str> = answer.tables.iter().map(|t| t.name).collect();
             let Some(at) = names.iter().position(|n| n == name) else {
@@ -132,7 +136,10 @@ impl Folder {
                 if let Some(table) = answer.tables.first() {
                     print(&table.to_csv())?;
                 }
-                // A CSV file has no place for what is missing from it.
+                // A CSV file has no place for what belongs beside it.
+                for line in &answer.remarks {
+                    eprintln!("rimebook: {line}");
+                }
                 for line in &answer.incomplete {
                     eprintln!("rimebook: incomplete: {line}");
                 }
@@ -151,6 +158,7 @@ impl Folder {
 /// What could not be read.
 pub(super) struct Unread {
     sentences: Vec<String>,
+    copies: Vec<String>,
     found: usize,
 }
 
@@ -159,6 +167,7 @@ impl Notes {
     pub fn split(self) -> (Vec<Record>, Settings, Unread) {
         let unread = Unread {
             sentences: self.unreadable,
+            copies: self.copies,
             found: self.found,
         };
         (self.records, self.settings, unread)

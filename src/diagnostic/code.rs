@@ -72,5 +72,8 @@ codes! {
     BAD_HEAD_VALUE "RB219" "head-value-not-understood" Error "The value of this head key was not understood, so nothing is computed from it.";
     UNIT_NEEDED "RB221" "unit-needed" Error "This point can be measured in several ways, or the note mixes two scales, so a value without a unit could mean several things. The reading is not used until its unit is written.";
     AMOUNT_DOUBTFUL "RB222" "amount-doubtful" Error "The amount of refrigerant is zero or negative, as a range (`3-4 lb`) reads. The books need one weight, off the scale; the line is not counted.";
+    TIME_DOUBTFUL "RB223" "time-doubtful" Error "A trip or a wait took less than nothing, or longer than three days, as written. It is not counted: write the time it took.";
+    AMOUNT_UNBOOKED "RB224" "amount-not-booked" Warning "A weight of refrigerant stands in a line that books none, so the ledger lacks it. Refrigerant is booked by `added 2 lb R-448A from C-118` and `recovered 2 lb into R-40`; a loss that nobody weighed belongs in `saw`, without a weight that looks measured.";
+    NOT_ON_VISIT "RB225" "nobody-of-that-name" Warning "An `arrive` or `depart` line names somebody who is not on the visit line, so whose time it is cannot be told and the line is not used for the hours. Write the name as the visit line has it.";
     TEST_INCOMPLETE "RB220" "test-value-missing" Error "A `hold` needs a pressure and a `vacuum` a reading: `hold nitrogen 150 psig at 72 F`, `vacuum 380 micron`.";
 }

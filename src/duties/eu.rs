@@ -225,6 +225,7 @@ fn leak_checks(plant: &Plant, amount: Amount, months: i32, history: &History, to
         (None, None) => "no leak check is on record".to_owned(),
     };
     to.duties.push(Duty {
+        is_standing: false,
         what: format!("check the unit for leaks at least every {months} months"),
         due: last
             .or(history.start)
@@ -265,6 +266,7 @@ fn rechecks(history: &History, to: &mut Assessment) {
             )
         };
         to.duties.push(Duty {
+            is_standing: false,
             what: "check that the repaired leak is closed, after 24 hours of operation".to_owned(),
             due: months_after(repaired, 1),
             done: repaired
@@ -307,6 +309,7 @@ fn detection(plant: &Plant, amount: Amount, to: &mut Assessment) {
         }
     };
     to.duties.push(Duty {
+        is_standing: false,
         what: what.to_owned(),
         due: None,
         done: None,

@@ -222,6 +222,7 @@ pub(super) fn assess(plant: &Plant, history: &History, to: &mut Assessment) {
         because += &format!("; opened on {}", opened.join(", "));
     }
     to.duties.push(Duty {
+        is_standing: true,
         what: format!("before opening the circuit, evacuate it to {row}"),
         due: None,
         done: None,

@@ -97,6 +97,9 @@ pub struct Duty {
     pub done: Option<Date>,
     /// The facts it rests on.
     pub because: String,
+    /// True for what holds at all times, as how deep to evacuate before opening; false for what is to
+    /// be done once.
+    pub is_standing: bool,
     /// The rule.
     pub rule: &'static RuleText,
 }

@@ -2,10 +2,10 @@
 
 use super::draft::Draft;
 use super::transfer;
-use super::written::{find, find_duration, is_word, unit_put_in};
+use super::written::{find, find_duration, find_mass, is_word, unit_put_in};
 use super::{EntryKind, Flow, Sense, Urgency};
 use crate::diagnostic::{Diagnostic, code};
-use crate::quantity::{Dimension, Quantity, Unit};
+use crate::quantity::{Dimension, Duration, Quantity, Unit};
 use crate::source::{Span, Spanned};
 use crate::syntax::{Token, tokens};
 use crate::vocabulary::{self, Verb, faults, fold, recognise};
@@ -22,6 +22,12 @@ pub(super) fn read(
     let said = || whole.to_owned();
     if let (Some(words), true) = (private_part(text), verb != Verb::Private) {
         return Some(EntryKind::Private(words.to_owned()));
+    }
+    if matches!(
+        verb,
+        Verb::Did | Verb::Handled | Verb::Noted | Verb::Saw | Verb::Heard
+    ) {
+        unbooked(draft, span, Spanned::new(whole, span));
     }
     let observation = |sense| EntryKind::Observation {
         sense,
@@ -84,11 +90,11 @@ pub(super) fn read(
         Verb::Photo => EntryKind::Photo(owned()),
         Verb::Private => EntryKind::Private(owned()),
         Verb::Travel => EntryKind::Travel {
-            duration: find_duration(&tokens_of(text)),
+            duration: duration(draft, text),
             text: owned(),
         },
         Verb::Waited => EntryKind::Waited {
-            duration: find_duration(&tokens_of(text)),
+            duration: duration(draft, text),
             text: owned(),
         },
         Verb::Arrive => EntryKind::Arrive(owned()),
@@ -146,7 +152,63 @@ fn starts_with_word(text: &str, words: &[&str]) -> bool {
         .is_some_and(|first| words.contains(&first))
 }
 
-/// The text behind a private word that `text` starts with or holds after a stroke or a point:
+/// Questions a line of work or remark with a weight of refrigerant in it, which books none.
+fn unbooked(draft: &mut Draft<'_>, span: Span, text: Spanned<&str>) {
+    const MOVED: &[&str] = &[
+        "add",
+        "added",
+        "adding",
+        "charged",
+        "recovered",
+        "vented",
+        "lost",
+        "leaked",
+        "blew",
+        "transferred",
+        "weighed",
+        "topped",
+        "removed",
+        "released",
+    ];
+    let folded = fold(text.node);
+    let moves = folded.split(' ').any(|word| MOVED.contains(&word));
+    if !moves || find_mass(text.node, text.span.start, &tokens_of(text)).is_none() {
+        return;
+    }
+    if other_substance(text.node) {
+        return;
+    }
+    draft.diagnostics.push(
+        Diagnostic::new(
+            &code::AMOUNT_UNBOOKED,
+            span,
+            "a weight stands here and is in no book of refrigerant",
+        )
+        .help("start the line with `added` or `recovered` if it was moved by the scale"),
+    );
+}
+
+/// Longest time of one trip or wait that is believed, s: three days.
+const LONGEST: f64 = 3.0 * 86_400.0;
+
+/// The time of a trip or a wait; one that cannot be is questioned and not counted.
+fn duration(draft: &mut Draft<'_>, text: Spanned<&str>) -> Option<Duration> {
+    let duration = find_duration(&tokens_of(text))?;
+    if (0.0..=LONGEST).contains(&duration.second()) {
+        return Some(duration);
+    }
+    draft.diagnostics.push(
+        Diagnostic::new(
+            &code::TIME_DOUBTFUL,
+            text.span,
+            "this is no time that a trip or a wait can take; it is not counted",
+        )
+        .help("write for example `travel 40 min` or `waited 1 h 10 min for parts`"),
+    );
+    None
+}
+
+/// The text behind a private word that `text` starts with or holds after a stroke, a comma or a point:
 /// `private: …`, `told manager all done / note private: …`.
 pub(super) fn private_part(text: Spanned<&str>) -> Option<&str> {
     // Nearly every line ends here.
@@ -162,7 +224,7 @@ pub(super) fn private_part(text: Spanned<&str>) -> Option<&str> {
         let part = part.strip_prefix("note ").unwrap_or(part);
         matches!(vocabulary::verb(part), Some((Verb::Private, _)))
     };
-    let inside = private(&lower) || lower.split(['/', ';', '.']).any(private);
+    let inside = private(&lower) || lower.split(['/', ';', '.', ',', '\n']).any(private);
     inside.then_some(text.node)
 }
 

@@ -345,6 +345,13 @@ impl<'a> Builder<'a> {
                     last.span = last.span.to(text.span);
                 }
             }
+            // A private line is no part of what stands above it, in the head as elsewhere.
+            Target::Head if action::private_part(text).is_some() => {
+                self.draft
+                    .job
+                    .unused
+                    .push(Spanned::new(text.node.to_owned(), text.span));
+            }
             Target::Head => {} // taken with its head line
             Target::Entry if action::private_part(text).is_some() => {
                 // A private word starts something private, whatever stands above it.

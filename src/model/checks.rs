@@ -48,6 +48,16 @@ impl Draft<'_> {
 
     pub fn pair_arrivals(&mut self) {
         for visit in &self.job.visits {
+            for span in visit.stays().strangers {
+                self.diagnostics.push(
+                    Diagnostic::new(
+                        &code::NOT_ON_VISIT,
+                        span,
+                        "this line names nobody who is on the visit line",
+                    )
+                    .help("write the name as on the visit line; without a name it is of everyone"),
+                );
+            }
             for (span, message) in visit.stays().alone {
                 self.diagnostics.push(
                     Diagnostic::new(&code::DEPART_WITHOUT_ARRIVE, span, message).help(

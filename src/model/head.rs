@@ -1,5 +1,6 @@
 //! The head: what each key's value means.
 
+use super::action::private_part;
 use super::cylinder::{self, same_label};
 use super::draft::Draft;
 use super::transfer::{refrigerant_in, unknown_refrigerant};
@@ -75,6 +76,8 @@ pub(super) fn collect<'a>(source: &'a Source, parse: &Parse<'a>) -> Vec<Raw<'a>>
                 heads.push(Raw::new(head));
                 open = true;
             }
+            // What is private under a head line is in `Job::unused`, for the diagnosis note alone.
+            Line::Continuation(text) if open && private_part(*text).is_some() => {}
             Line::Continuation(text) if open => {
                 if let Some(head) = heads.last_mut() {
                     head.extend(*text);

@@ -21,6 +21,7 @@ pub use compressor::{Rated, RatedSuction, RatingPolynomial};
 pub use cylinder::same_label;
 pub use healthy::{Healthy, Reference};
 pub use stays::{Stay, Stays};
+pub(crate) use written::has_mass;
 pub use written::mass;
 
 use crate::duties::{Appliance, Jurisdiction};

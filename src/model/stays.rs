@@ -42,6 +42,8 @@ pub struct Stays {
     pub paired: Vec<Stay>,
     /// Lines without their other half, and what is wrong with each.
     pub alone: Vec<(Span, &'static str)>,
+    /// Lines that name somebody who is not on the visit line, by a slip: whose they are is not known.
+    pub strangers: Vec<Span>,
 }
 
 impl Visit {
@@ -52,6 +54,15 @@ impl Visit {
         let mut stays = Stays::default();
         for entry in &self.entries {
             match &entry.kind {
+                EntryKind::Arrive(text) | EntryKind::Depart(text)
+                    if !self.nearly_named(text).is_empty() =>
+                {
+                    stays.strangers.push(entry.span);
+                    // Whoever is meant: their time is in doubt from here, and not recorded.
+                    for i in self.nearly_named(text) {
+                        open[i] = None;
+                    }
+                }
                 EntryKind::Arrive(text) => {
                     let who = self.named(text);
                     if who.iter().all(|&i| open[i].is_some()) {
@@ -94,21 +105,40 @@ impl Visit {
         stays
     }
 
+    /// The technicians whose first name a text of one word is nearly, where it is nobody's.
+    fn nearly_named(&self, text: &str) -> Vec<usize> {
+        let folded = fold(text);
+        if folded.is_empty() || folded.contains(' ') || !self.named_first(&folded).is_empty() {
+            return Vec::new();
+        }
+        let is_near = |&i: &usize| {
+            let name = fold(&self.technicians[i].node);
+            let first = name.split(' ').next().unwrap_or("");
+            let allowed = 1 + usize::from(first.len() > 5);
+            first.chars().count() > 2 && strsim::osa_distance(first, &folded) <= allowed
+        };
+        (0..self.technicians.len()).filter(is_near).collect()
+    }
+
     /// The technicians whose first name a text holds; everyone when it holds none.
     fn named(&self, text: &str) -> Vec<usize> {
-        let folded = fold(text);
-        let words: Vec<&str> = folded.split(' ').collect();
-        let first = |name: &str| fold(name).split(' ').next().map(str::to_owned);
-        let named: Vec<usize> = (0..self.technicians.len())
-            .filter(|&i| {
-                let name = first(&self.technicians[i].node);
-                name.is_some_and(|name| !name.is_empty() && words.contains(&name.as_str()))
-            })
-            .collect();
+        let named = self.named_first(&fold(text));
         if named.is_empty() {
             (0..self.technicians.len().max(1)).collect()
         } else {
             named
         }
+    }
+
+    /// The technicians whose first name a folded text holds.
+    fn named_first(&self, folded: &str) -> Vec<usize> {
+        let words: Vec<&str> = folded.split(' ').collect();
+        let first = |name: &str| fold(name).split(' ').next().map(str::to_owned);
+        (0..self.technicians.len())
+            .filter(|&i| {
+                let name = first(&self.technicians[i].node);
+                name.is_some_and(|name| !name.is_empty() && words.contains(&name.as_str()))
+            })
+            .collect()
     }
 }

@@ -88,6 +88,11 @@ pub fn mass(text: &str) -> Option<Mass> {
     (range == (0..tokens.len())).then_some(mass)
 }
 
+/// True when a weight stands anywhere in a text.
+pub(crate) fn has_mass(text: &str) -> bool {
+    find_mass(text, 0, &crate::syntax::tokens(text, 0)).is_some()
+}
+
 /// A run of numbers with time units, added: `1 h 10 min`.
 pub(super) fn find_duration(tokens: &[Token<'_>]) -> Option<Duration> {
     let (seconds, _, _) = sum_run("", 0, tokens, Dimension::Duration, |q| Seconds(q.si()))?;

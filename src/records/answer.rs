@@ -4,6 +4,9 @@ use crate::quantity::{Display, Mass};
 use serde::ser::{Serialize, SerializeMap, Serializer};
 use serde_json::Value;
 
+/// Cells up to this many characters are not broken over lines.
+const WHOLE: usize = 15;
+
 /// One answer.
 #[derive(Debug, Clone, serde::Serialize)]
 pub struct Answer {
@@ -170,7 +173,7 @@ impl Answer {
 
 impl Table {
     fn to_text(&self, width: Option<u16>) -> String {
-        use comfy_table::{CellAlignment, ContentArrangement, presets};
+        use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, presets};
         if self.rows.is_empty() {
             return "  none\n".to_owned();
         }
@@ -188,6 +191,11 @@ impl Table {
             table.add_row(shown(total));
         }
         for (i, column) in table.column_iter_mut().enumerate() {
+            let longest = |row: &Vec<Cell>| row[i].shown.chars().count();
+            // A date or a word stays whole, however narrow the terminal.
+            if self.rows.iter().map(longest).max() <= Some(WHOLE) {
+                column.set_constraint(ColumnConstraint::ContentWidth);
+            }
             let is_amount = |row: &Vec<Cell>| {
                 let cell = &row[i];
                 !cell.exact.is_string()
@@ -214,6 +222,13 @@ impl Table {
             .from_writer(Vec::new());
         let exact = |cell: &Cell| match &cell.exact {
             Value::Null => String::new(),
+            // A spreadsheet runs a cell that starts so; a number is left a number.
+            Value::String(text)
+                if text.starts_with(['=', '+', '-', '@', '\t', '\r'])
+                    && text.parse::<f64>().is_err() =>
+            {
+                format!("'{text}")
+            }
             Value::String(text) => text.clone(),
             other => other.to_string(),
         };

@@ -53,7 +53,12 @@ pub fn find<'a>(
             .collect()
     };
     // As written first: `WIF-2` and `WIF 2` are two until somebody says that they are one.
-    let fits = match fitting(&exact) {
+    let whole = |key: &UnitKey| key.name().to_lowercase() == plain;
+    let fits = match fitting(&whole) {
+        none if none.is_empty() => fitting(&exact),
+        some => some,
+    };
+    let fits = match fits {
         none if none.is_empty() => fitting(&loose),
         some => some,
     };
@@ -403,7 +408,13 @@ fn drift(notes: &[&Record], display: Display) -> Vec<String> {
         return Vec::new();
     };
     let Some(healthy) = earlier.iter().rev().find(|m| m.is_healthy) else {
-        return vec!["no earlier reading is noted as healthy (`noted all normal`), so the readings are compared with none".to_owned()];
+        let stated = match last.record.has_healthy_line {
+            true => "; the healthy values of its head are compared in its own diagnosis note",
+            false => "",
+        };
+        return vec![format!(
+            "no earlier reading is noted as healthy (`noted all normal`), so the readings are compared with none{stated}"
+        )];
     };
     let day = |m: &Moment<'_>| {
         m.record
@@ -462,9 +473,9 @@ fn repeats(notes: &[&Record], months: u32) -> Vec<String> {
         let span = jiff::Span::new().months(i64::from(months.min(1200)));
         let is_soon = first.checked_add(span).is_ok_and(|end| *date <= end);
         let sentence = format!(
-            "repeat: {what} on {first} ({}) and again {} days later, on {date} ({})",
+            "repeat: {what} on {first} ({}) and again {} later, on {date} ({})",
             earlier.name(),
-            first.until(*date).map_or(0, |span| span.get_days()),
+            crate::vocabulary::plural(days_between(*first, *date), "day"),
             record.name()
         );
         if is_soon && !said.contains(&sentence) {
@@ -472,6 +483,11 @@ fn repeats(notes: &[&Record], months: u32) -> Vec<String> {
         }
     }
     said
+}
+
+fn days_between(from: Date, to: Date) -> usize {
+    let days = from.until(to).map_or(0, |span| span.get_days());
+    usize::try_from(days).unwrap_or(0)
 }
 
 fn fault_name(fault: Fault) -> &'static str {

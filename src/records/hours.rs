@@ -1,7 +1,7 @@
 //! Hours and parts for the office: by job, by technician, by month.
 
 use super::ledger::Period;
-use super::{Answer, Cell, Record, Table, in_order, say_doubts};
+use super::{Answer, Cell, NotedKind, Record, Table, in_order, say_doubts};
 use jiff::civil::Date;
 use rustc_hash::FxHashMap;
 
@@ -76,7 +76,10 @@ fn stays<'a>(records: &'a [Record], period: Period) -> Vec<Stay<'a>> {
             };
             match visit.people.as_slice() {
                 [] => out.push(stay("not named", visit.time.on_site, &[])),
-                people => out.extend(people.iter().map(|p| stay(&p.name, p.on_site, &p.stays))),
+                people => out.extend(people.iter().map(|p| Stay {
+                    waiting: p.waiting,
+                    ..stay(&p.name, p.on_site, &p.stays)
+                })),
             }
         }
     }
@@ -105,15 +108,19 @@ fn sums<'a>(stays: impl Iterator<Item = &'a Stay<'a>> + Clone) -> [Cell; 3] {
 
 fn summed(stays: &[Stay<'_>], by: By) -> Table {
     let key = |stay: &Stay<'_>| match by {
-        By::Job => stay.record.name(),
-        By::Technician => stay.technician.to_owned(),
-        By::Month => stay.date.map_or_else(
-            || "not recorded".to_owned(),
-            |d| d.strftime("%Y-%m").to_string(),
-        ),
+        By::Job => (stay.record.name(), stay.record.unit.name()),
+        // One person, whatever the case of the name.
+        By::Technician => (stay.technician.to_lowercase(), String::new()),
+        By::Month => {
+            let month = stay.date.map(|d| d.strftime("%Y-%m").to_string());
+            (
+                month.unwrap_or_else(|| "not recorded".to_owned()),
+                String::new(),
+            )
+        }
     };
-    let mut places: FxHashMap<String, usize> = FxHashMap::default();
-    let mut groups: Vec<(String, Vec<&Stay<'_>>)> = Vec::new();
+    let mut places: FxHashMap<(String, String), usize> = FxHashMap::default();
+    let mut groups: Vec<((String, String), Vec<&Stay<'_>>)> = Vec::new();
     for stay in stays {
         let key = key(stay);
         let at = *places.entry(key.clone()).or_insert_with(|| {
@@ -125,10 +132,14 @@ fn summed(stays: &[Stay<'_>], by: By) -> Table {
     if by != By::Job {
         groups.sort_by(|a, b| a.0.cmp(&b.0));
     }
-    let row = |(name, own): (String, Vec<&Stay<'_>>)| {
+    let row = |(key, own): ((String, String), Vec<&Stay<'_>>)| {
         let about = match by {
-            By::Job => Cell::text(own[0].record.unit.name()),
+            By::Job => Cell::text(key.1),
             _ => Cell::count(jobs(own.iter().copied())),
+        };
+        let name = match by {
+            By::Technician => own[0].technician.to_owned(),
+            _ => key.0,
         };
         let mut row = vec![Cell::text(name), about, Cell::count(own.len())];
         row.extend(sums(own.iter().copied()));
@@ -221,10 +232,30 @@ fn parts(records: &[Record], period: Period) -> Table {
                 ]);
             }
         }
+        for used in record
+            .events
+            .iter()
+            .filter(|e| e.kind == NotedKind::Material)
+        {
+            let date = record.date(used.visit);
+            if period.has(date) {
+                rows.push(vec![
+                    Cell::optional(date.map(|d| d.to_string())),
+                    Cell::optional(record.job.as_deref()),
+                    Cell::text(&record.unit.site),
+                    Cell::text(&record.unit.tag),
+                    Cell::text("used"),
+                    Cell::unknown("as written"),
+                    Cell::text(&used.text),
+                    Cell::empty(),
+                    Cell::text(format!("{}:{}", record.file, used.line)),
+                ]);
+            }
+        }
     }
     Table {
         name: "parts",
-        title: "Parts".to_owned(),
+        title: "Parts and materials".to_owned(),
         columns: vec![
             ("date", "date"),
             ("job", "job"),

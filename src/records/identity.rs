@@ -97,6 +97,9 @@ fn doubt(what: &str, a: &str, b: &str, table: &str) -> String {
     )
 }
 
+/// Names beyond which comparing each with each takes too long.
+const MANY: usize = 400;
+
 /// Pairs that differ in strokes and blanks alone, or in one letter (two in a long name), never in a
 /// digit: WIF-1 and WIF-2 are two units.
 fn near<'a>(names: &[&'a str]) -> Vec<(&'a str, &'a str)> {
@@ -106,10 +109,17 @@ fn near<'a>(names: &[&'a str]) -> Vec<(&'a str, &'a str)> {
     }
     let mut pairs = Vec::new();
     for group in groups.values() {
+        let bare: Vec<String> = group.iter().map(|name| bare(name)).collect();
         for (i, a) in group.iter().enumerate() {
-            for b in &group[i + 1..] {
-                if folded(a) != folded(b) && is_near(&bare(a), &bare(b)) {
-                    pairs.push((*a, *b));
+            // Among very many names only strokes and blanks are compared, not letters.
+            let few = group.len() <= MANY;
+            for j in i + 1..group.len() {
+                let is_near = match few {
+                    true => is_near(&bare[i], &bare[j]),
+                    false => bare[i] == bare[j],
+                };
+                if is_near && folded(a) != folded(group[j]) {
+                    pairs.push((*a, group[j]));
                 }
             }
         }

@@ -1,20 +1,22 @@
 //! What the rules on refrigerant make of one unit's notes.
 
 use super::{NotedKind, Record};
-use crate::duties::{Assessment, Event, EventKind, Verification, evaluate};
+use crate::duties::{Assessment, Event, EventKind, Plant, Verification, evaluate};
 use crate::model::Flow;
+use crate::settings::Settings;
 use crate::vocabulary::{faults::Fault, fold};
 use jiff::civil::Date;
 
 /// What was done to a unit's refrigerant circuit, in the terms of the rules, from its notes.
 ///
 /// - A movement of the unit's refrigerant is an addition or a recovery of its day. A first charge
-///   or a conversion is one when the visit says so (`start-up`, `new installation`, `retrofit`).
+///   or a conversion is one when the visit says so (`first charge`, `new installation`,
+///   `retrofit` with the refrigerant it goes to).
 /// - A leak repair is finished on the last day of a job that names a leak (as cause, or as seen),
 ///   did work, and put the unit under nitrogen without losing any.
 /// - A verification test passed is a line that says `verification` and that nothing was found, or
 ///   that it held.
-/// - A line that says so checks the whole unit: `leak inspection`, nothing found.
+/// - A line that says so checks the whole unit: `leak check of the whole unit, no leaks found`.
 pub fn events(notes: &[&Record]) -> Vec<Event> {
     let mut out = Vec::new();
     for record in notes {
@@ -45,51 +47,70 @@ pub fn events(notes: &[&Record]) -> Vec<Event> {
 
 /// What a line of work says in the terms of the rules.
 fn told(kind: NotedKind, text: &str) -> Vec<EventKind> {
-    if !matches!(kind, NotedKind::Did | NotedKind::Handled | NotedKind::Told) {
+    if !matches!(kind, NotedKind::Did | NotedKind::Handled) {
         return Vec::new();
     }
     let folded = format!(" {} ", fold(text));
-    let has = |words: &str| folded.contains(&format!(" {words} "));
+    let has = |words: &[&str]| words.iter().any(|w| folded.contains(&format!(" {w} ")));
     let mut out = Vec::new();
-    if kind != NotedKind::Told {
-        if has("start up") || has("new installation") || has("first charge") {
-            out.push(EventKind::InitialCharge);
-        }
-        if has("retrofit") || has("retrofitted") || has("converted") {
-            out.push(EventKind::Retrofit);
-        }
+    if has(&["first charge", "initial charge", "new installation"]) {
+        out.push(EventKind::InitialCharge);
     }
-    let is_clean = [
+    // A retrofit of lights is none of the circuit's: the refrigerant that it goes to is named.
+    if has(&["retrofit", "retrofitted", "converted"]) && names_refrigerant(text) {
+        out.push(EventKind::Retrofit);
+    }
+    let is_denied = has(&["not", "failed", "fails", "fail", "still", "bubbles"]);
+    let is_clean = has(&[
         "nothing found",
         "no leak",
         "no leaks",
         "none found",
         "held",
         "passed",
-    ]
-    .iter()
-    .any(|words| has(words));
-    if kind != NotedKind::Told && is_clean {
-        if has("verification") {
-            let is_second = has("follow up") || has("followup") || has("second");
-            out.push(EventKind::VerificationPassed(match is_second {
-                true => Verification::FollowUp,
-                false => Verification::Initial,
-            }));
+        "tight",
+    ]);
+    if is_clean && !is_denied {
+        if has(&[
+            "follow up verification",
+            "followup verification",
+            "second verification",
+        ]) {
+            out.push(EventKind::VerificationPassed(Verification::FollowUp));
+        } else if has(&["verification"]) {
+            out.push(EventKind::VerificationPassed(Verification::Initial));
         }
-        if has("leak inspection") || has("whole unit checked for leaks") {
+        if has(&["leak inspection", "leak check", "leak search"]) && has(&["whole", "all", "every"])
+        {
             out.push(EventKind::LeakInspection);
         }
     }
     out
 }
 
+fn names_refrigerant(text: &str) -> bool {
+    text.split_whitespace()
+        .map(|word| word.trim_matches([',', ';', '.', '(', ')']))
+        .any(|word| {
+            let is_designation = word
+                .chars()
+                .next()
+                .is_some_and(|c| c.eq_ignore_ascii_case(&'r'))
+                && word.chars().any(|c| c.is_ascii_digit());
+            is_designation && crate::refrigerant::lookup(word).is_some()
+        })
+}
+
 /// Day on which a note's leak repair was finished.
 fn repaired(record: &Record) -> Option<Date> {
-    let is_leak = |text: &str| fold(text).split(' ').any(|word| word.starts_with("leak"));
     let names_leak = record.events.iter().any(|noted| match noted.kind {
-        NotedKind::LeakSeen => true,
-        NotedKind::Cause(fault) => fault == Some(Fault::Undercharge) && is_leak(&noted.text),
+        NotedKind::LeakSeen => is_of_refrigerant(&noted.text),
+        NotedKind::Cause(Some(Fault::Undercharge)) => {
+            fold(&noted.text)
+                .split(' ')
+                .any(|word| word.starts_with("leak"))
+                && is_of_refrigerant(&noted.text)
+        }
         _ => false,
     });
     let worked = record
@@ -105,19 +126,35 @@ fn repaired(record: &Record) -> Option<Date> {
         .flatten()
 }
 
-/// What the rules make of one unit's notes; `None` where no jurisdiction is named, or the unit held
-/// several refrigerants.
-pub fn assess(notes: &[&Record]) -> Option<Assessment> {
-    let last = notes.last()?;
-    let jurisdiction = notes.iter().rev().find_map(|r| r.jurisdiction)?;
-    let mut plant = last.plant;
-    // What a later note leaves out an earlier one may have said.
-    for record in notes.iter().rev() {
-        plant.refrigerant = plant.refrigerant.or(record.plant.refrigerant);
-        plant.charge = plant.charge.or(record.plant.charge);
-        plant.appliance = plant.appliance.or(record.plant.appliance);
-        plant.leak_detection = plant.leak_detection.or(record.plant.leak_detection);
-        plant.sealed = plant.sealed.or(record.plant.sealed);
+/// False for a leak of water, air or oil, which is none of refrigerant.
+fn is_of_refrigerant(text: &str) -> bool {
+    const OTHER: &[&str] = &[
+        "water",
+        "air",
+        "door",
+        "gasket",
+        "drain",
+        "roof",
+        "condensate",
+        "oil",
+    ];
+    !fold(text).split(' ').any(|word| OTHER.contains(&word))
+}
+
+/// What the rules make of one unit's notes; `None` where no jurisdiction is named. What a note says
+/// comes before what the settings say for all.
+pub fn assess(notes: &[&Record], settings: &Settings) -> Option<Assessment> {
+    fn last<T>(notes: &[&Record], of: impl Fn(&Record) -> Option<T>) -> Option<T> {
+        notes.iter().rev().find_map(|record| of(record))
     }
+    let jurisdiction = last(notes, |r| r.jurisdiction).or(settings.jurisdiction)?;
+    let plant = Plant {
+        refrigerant: last(notes, |r| r.plant.refrigerant),
+        charge: last(notes, |r| r.plant.charge),
+        appliance: last(notes, |r| r.plant.appliance).or(settings.appliance),
+        leak_detection: last(notes, |r| r.plant.leak_detection),
+        sealed: last(notes, |r| r.plant.sealed),
+        method: settings.method,
+    };
     Some(evaluate(&plant, jurisdiction, &events(notes)))
 }

@@ -91,11 +91,11 @@ pub fn ledger(mut records: Vec<Record>, settings: &Settings, period: Period) -> 
         .push(movement_table(&records, display, period));
     let assessed: Vec<(&UnitKey, Assessment)> = units
         .iter()
-        .filter_map(|(key, notes)| Some((*key, assess(notes)?)))
+        .filter_map(|(key, notes)| Some((*key, assess(notes, settings)?)))
         .collect();
     answer.tables.push(rate_table(&assessed, display, period));
     answer.tables.push(duty_table(&assessed));
-    remarks(&mut answer, &records, &units, &assessed);
+    remarks(&mut answer, &records, &units, &assessed, display);
     say_doubts(&mut answer, &records);
     answer
 }
@@ -259,6 +259,11 @@ fn cylinder_table(records: &[Record], settings: &Settings, period: Period) -> Ta
         }
         rows[at].2.take(movement, &period);
     }
+    for label in settings.cylinders.keys() {
+        if !rows.iter().any(|r| same_cylinder(r.0, Some(label))) {
+            rows.push((Some(label), Vec::new(), Sums::default()));
+        }
+    }
     rows.sort_by(|a, b| (a.0.is_none(), a.0).cmp(&(b.0.is_none(), b.0)));
     let opening = |label: Option<&str>| {
         let known = settings
@@ -293,7 +298,13 @@ fn cylinder_table(records: &[Record], settings: &Settings, period: Period) -> Ta
                     known(opening),
                     Cell::mass(sums.added, display),
                     Cell::mass(sums.recovered, display),
-                    known(opening.map(|held| held - sums.net())),
+                    match opening.map(|held| held - sums.net()) {
+                        Some(less) if less.is_negative() => Cell {
+                            shown: format!("{}: more came out than it held", display.mass(less)),
+                            ..Cell::mass(less, display)
+                        },
+                        closing => known(closing),
+                    },
                 ]
             })
             .collect(),
@@ -388,9 +399,9 @@ fn rate_table(assessed: &[(&UnitKey, Assessment)], display: Display, period: Per
 fn duty_table(assessed: &[(&UnitKey, Assessment)]) -> Table {
     let mut rows = Vec::new();
     for (key, assessment) in assessed {
-        // What is due on no day, as the vacuum before opening, is for the sheet of the job.
-        let dated = |duty: &&Duty| duty.due.is_some() || duty.done.is_some();
-        for duty in assessment.duties.iter().filter(dated) {
+        // What holds always, as the vacuum before opening, is for the sheet of the job.
+        let to_be_done = |duty: &&Duty| !duty.is_standing;
+        for duty in assessment.duties.iter().filter(to_be_done) {
             rows.push(vec![
                 Cell::text(&key.site),
                 Cell::text(&key.tag),
@@ -430,6 +441,7 @@ fn remarks(
     records: &[Record],
     units: &[(&UnitKey, Vec<&Record>)],
     assessed: &[(&UnitKey, Assessment)],
+    display: Display,
 ) {
     for (key, assessment) in assessed {
         // What is not known matters where refrigerant was moved.
@@ -458,6 +470,19 @@ fn remarks(
                 "{}: several refrigerants were moved ({}); its leak rate counts them as one",
                 key.name(),
                 names.join(", ")
+            ));
+        }
+    }
+    for (key, notes) in units {
+        let mut charges: Vec<Mass> = notes.iter().filter_map(|r| r.plant.charge).collect();
+        charges.sort();
+        charges.dedup();
+        if let [least, .., most] = charges[..] {
+            answer.remarks.push(format!(
+                "{}: its notes state full charges from {} to {}; the last one is counted with",
+                key.name(),
+                display.mass(least),
+                display.mass(most)
             ));
         }
     }

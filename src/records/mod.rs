@@ -26,6 +26,7 @@ use crate::settings::Settings;
 use crate::vocabulary::faults::Fault;
 use crate::vocabulary::{Sign, Symptom};
 use jiff::civil::Date;
+use std::hash::{Hash, Hasher};
 
 /// What the books keep of one note.
 #[derive(Debug, Clone)]
@@ -40,7 +41,7 @@ pub struct Record {
     pub complaint: Option<String>,
     /// What the rules on refrigerant ask about the unit.
     pub plant: Plant,
-    /// Whose rules.
+    /// Whose rules the note names.
     pub jurisdiction: Option<Jurisdiction>,
     /// Visits, in order.
     pub visits: Vec<VisitRecord>,
@@ -54,10 +55,14 @@ pub struct Record {
     pub debts: Vec<DebtRecord>,
     /// Closing lines that closed nothing in their own note.
     pub orphans: Vec<Closing>,
+    /// True when the head states healthy readings of the unit.
+    pub has_healthy_line: bool,
     /// What the unit did when it last ran, by symptom and moment.
     pub values: Vec<ValueRecord>,
     /// Lines that may hold amounts, hours or parts and could not be used.
     pub not_counted: Vec<String>,
+    /// The whole text as one number: two notes with one number are one note twice.
+    pub text: u64,
 }
 
 /// One visit.
@@ -78,6 +83,8 @@ pub struct Person {
     pub name: String,
     /// Minutes on site; `None` when not recorded.
     pub on_site: Option<i32>,
+    /// Minutes of waiting while there; `None` when none was written.
+    pub waiting: Option<i32>,
     /// Arrivals and departures, minutes after midnight.
     pub stays: Vec<(i32, i32)>,
 }
@@ -118,6 +125,8 @@ pub enum NotedKind {
     Told,
     /// Advised.
     Advised(Urgency),
+    /// Material used.
+    Material,
     /// Agreed to.
     Approved,
     /// Not wanted.
@@ -196,7 +205,8 @@ impl Record {
             (!text.is_empty()).then_some(text)
         };
         let date_of = |visit: usize| job.visits.get(visit).and_then(|v| v.date);
-        let site = first_line(&job.site);
+        // Without a site the customer's name keeps units of different people apart.
+        let site = first_line(&job.site).or_else(|| first_line(&job.customer));
         let tag = first_line(&job.unit.tag);
         Self {
             file: compiled.source.name().to_owned(),
@@ -206,12 +216,12 @@ impl Record {
             plant: Plant {
                 refrigerant: job.unit.refrigerant.as_ref().map(|r| r.node),
                 charge: job.unit.charge.as_ref().map(|c| c.node),
-                appliance: job.unit.appliance.or(settings.appliance),
+                appliance: job.unit.appliance,
                 leak_detection: job.unit.leak_detection,
                 sealed: job.unit.sealed,
                 method: None,
             },
-            jurisdiction: job.unit.jurisdiction.or(settings.jurisdiction),
+            jurisdiction: job.unit.jurisdiction,
             visits: job
                 .visits
                 .iter()
@@ -229,7 +239,7 @@ impl Record {
                 .movements
                 .iter()
                 .map(|m| MovementRecord {
-                    date: date_of(m.visit),
+                    date: date_of(m.visit).map(|date| after_midnight(date, m.at)),
                     visit: m.visit,
                     flow: m.transfer.flow,
                     mass: m.transfer.mass,
@@ -261,8 +271,14 @@ impl Record {
                     date: entry_date(compiled, o.line),
                 })
                 .collect(),
+            has_healthy_line: !job.unit.healthy.is_empty(),
             values: values(compiled),
             not_counted: compiled.not_counted(),
+            text: {
+                let mut hasher = rustc_hash::FxHasher::default();
+                compiled.source.text().hash(&mut hasher);
+                hasher.finish()
+            },
         }
     }
 
@@ -320,7 +336,7 @@ impl Record {
             self.movements = Vec::new();
         }
         if keeps(&[Hours]) {
-            self.events = Vec::new();
+            self.events.retain(|e| e.kind == NotedKind::Material);
         }
         if !keeps(&[Hours, History]) {
             self.visits.iter_mut().for_each(|v| v.people = Vec::new());
@@ -336,18 +352,53 @@ pub fn in_order(records: &mut [Record]) {
     records.sort_by(|a, b| (a.first_date(), &a.file).cmp(&(b.first_date(), &b.file)));
 }
 
+/// Leaves of notes with one and the same text only the first, and names the others: a copy or a link
+/// is no second job.
+pub fn without_copies(records: &mut Vec<Record>) -> Vec<String> {
+    let mut first: rustc_hash::FxHashMap<u64, String> = rustc_hash::FxHashMap::default();
+    let mut said = Vec::new();
+    records.retain(|record| match first.get(&record.text) {
+        Some(file) => {
+            said.push(format!(
+                "{} is the same note as {file}: counted once",
+                record.file
+            ));
+            false
+        }
+        None => {
+            first.insert(record.text, record.file.clone());
+            true
+        }
+    });
+    said
+}
+
 /// What an answer must say of the records it was built from: doubtful spellings, lines not counted.
 pub fn say_doubts(answer: &mut Answer, records: &[Record]) {
     let mut keys: Vec<UnitKey> = records.iter().map(|r| r.unit.clone()).collect();
     keys.sort();
     keys.dedup();
     answer.remarks.extend(identity::doubts(&keys));
+    let nameless = records.iter().filter(|r| r.unit.site.is_empty()).count();
+    if nameless > 1 {
+        let notes = crate::vocabulary::plural(nameless, "note");
+        answer.remarks.push(format!(
+            "{notes} name neither site nor customer: units of one tag among them are counted as one"
+        ));
+    }
     for record in records {
         let said = |line: &String| format!("{}: {line}", record.file);
         answer
             .incomplete
             .extend(record.not_counted.iter().map(said));
     }
+}
+
+/// The day itself: what is done past midnight is of the next one.
+fn after_midnight(date: Date, at: Option<crate::model::Minutes>) -> Date {
+    let days = at.map_or(0, |at| i64::from(at.0.div_euclid(1440)));
+    date.checked_add(jiff::Span::new().days(days))
+        .unwrap_or(date)
 }
 
 fn entry_date(compiled: &Compiled, line: u32) -> Option<Date> {
@@ -364,15 +415,33 @@ fn people(compiled: &Compiled, index: usize, visit: &crate::model::Visit) -> Vec
         .filter(|t| t.visit == index);
     times
         .enumerate()
-        .map(|(who, time)| Person {
-            name: time.name.clone(),
-            on_site: time.on_site,
-            stays: stays
+        .map(|(who, time)| {
+            let stays: Vec<(i32, i32)> = stays
                 .iter()
                 .filter(|stay| stay.who == Some(who))
                 .filter_map(|stay| Some((stay.from?.0, stay.to?.0)))
                 .filter(|(from, to)| from <= to)
-                .collect(),
+                .collect();
+            // Who has left does not wait.
+            let is_there = |at: Option<crate::model::Minutes>| match at {
+                Some(at) if !stays.is_empty() => {
+                    stays.iter().any(|(from, to)| (*from..=*to).contains(&at.0))
+                }
+                _ => true,
+            };
+            let waits = visit.entries.iter().filter_map(|entry| match &entry.kind {
+                EntryKind::Waited {
+                    duration: Some(duration),
+                    ..
+                } if is_there(entry.at) => Some((duration.second() / 60.0).round() as i32),
+                _ => None,
+            });
+            Person {
+                name: time.name.clone(),
+                on_site: time.on_site,
+                waiting: waits.reduce(|a, b| a + b),
+                stays,
+            }
         })
         .collect()
 }
@@ -404,6 +473,7 @@ fn noted(compiled: &Compiled) -> Vec<Noted> {
                     push(NotedKind::RunsNormally, text);
                 }
             }
+            EntryKind::Material(text) => push(NotedKind::Material, text),
             EntryKind::Told(text) => push(NotedKind::Told, text),
             EntryKind::Advise { urgency, text } => push(NotedKind::Advised(*urgency), text),
             EntryKind::Approved(text) => push(NotedKind::Approved, text),

@@ -1,6 +1,6 @@
 //! What is still open over a folder: temporary states, locks, recommendations, return visits, duties.
 
-use super::leaks::assess;
+use super::leaks::{assess, events};
 use super::ledger::by_unit;
 use super::{Answer, Cell, NotedKind, Record, Table, UnitKey, in_order, say_doubts};
 use crate::derive::DebtKind;
@@ -8,9 +8,8 @@ use crate::derive::debts::closes;
 use crate::duties::CAUTION;
 use crate::model::Urgency;
 use crate::settings::Settings;
-use crate::vocabulary::fold;
+use crate::vocabulary::{Topic, Topics, fold, what_was_declined};
 use jiff::civil::Date;
-use rustc_hash::FxHashMap;
 
 /// How much it matters that it stays open. Common practice, no source.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -44,13 +43,16 @@ struct Open<'a> {
 /// Builds the list as of a day.
 pub fn open(mut records: Vec<Record>, settings: &Settings, on: Date) -> Answer {
     in_order(&mut records);
+    // What was noted after the day is not known on it.
+    records.retain(|r| r.first_date().is_none_or(|first| first <= on));
     let mut found: Vec<Open<'_>> = Vec::new();
-    let mut words = Words::default();
+    let mut words = Topics::default();
+    let mut unknown = Vec::new();
     for (key, notes) in by_unit(&records) {
         found.extend(debts(key, &notes));
         found.extend(advice(key, &notes, &mut words));
         found.extend(returns(key, &notes));
-        found.extend(duties(key, &notes, on));
+        found.extend(duties(key, &notes, settings, on, &mut unknown));
     }
     // The riskiest first, the oldest of those first; without a day last.
     found.sort_by(|a, b| {
@@ -62,6 +64,7 @@ pub fn open(mut records: Vec<Record>, settings: &Settings, on: Date) -> Answer {
     if found.iter().any(|o| o.kind == "duty") {
         answer.remarks.push(CAUTION.to_owned());
     }
+    answer.remarks.extend(unknown);
     if settings.jurisdiction.is_none() && records.iter().all(|r| r.jurisdiction.is_none()) {
         answer.remarks.push(
             "no jurisdiction is named in a note or in rimebook.toml: duties on refrigerant are not looked for".to_owned(),
@@ -172,16 +175,19 @@ fn debts<'a>(unit: &'a UnitKey, notes: &[&Record]) -> Vec<Open<'a>> {
         .collect()
 }
 
-/// What a line of a unit's notes says, by its words of weight.
+/// What a line of a unit's notes speaks of.
 struct Said {
     note: usize,
     line: u32,
     kind: Work,
-    words: Vec<u32>,
+    topic: Topic,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Work {
+    /// A part put in.
+    Fitted,
+    /// Other work.
     Done,
     Declined,
     /// A job that did work was called for this.
@@ -189,7 +195,7 @@ enum Work {
 }
 
 /// Recommendations that no later work of the unit has taken up.
-fn advice<'a>(unit: &'a UnitKey, notes: &[&Record], words: &mut Words) -> Vec<Open<'a>> {
+fn advice<'a>(unit: &'a UnitKey, notes: &[&Record], words: &mut Topics) -> Vec<Open<'a>> {
     let mut said: Vec<Said> = Vec::new();
     for (note, record) in notes.iter().enumerate() {
         let worked = |e: &super::Noted| matches!(e.kind, NotedKind::Did | NotedKind::Fitted);
@@ -200,20 +206,25 @@ fn advice<'a>(unit: &'a UnitKey, notes: &[&Record], words: &mut Words) -> Vec<Op
                 note,
                 line: 0,
                 kind: Work::Called,
-                words: words.of(complaint),
+                topic: words.of(complaint),
             });
         }
         for event in &record.events {
             let kind = match event.kind {
                 NotedKind::Declined => Work::Declined,
-                NotedKind::Did | NotedKind::Fitted | NotedKind::Removed => Work::Done,
+                NotedKind::Fitted => Work::Fitted,
+                NotedKind::Did | NotedKind::Removed => Work::Done,
                 _ => continue,
+            };
+            let text = match kind {
+                Work::Declined => what_was_declined(&event.text),
+                _ => &event.text,
             };
             said.push(Said {
                 note,
                 line: event.line,
                 kind,
-                words: words.of(&event.text),
+                topic: words.of(text),
             });
         }
     }
@@ -224,27 +235,37 @@ fn advice<'a>(unit: &'a UnitKey, notes: &[&Record], words: &mut Words) -> Vec<Op
                 continue;
             };
             let wanted = words.of(&advised.text);
-            let after = said
+            let after: Vec<&Said> = said
                 .iter()
                 .filter(|s| (s.note, s.line) > (note, advised.line))
-                .filter(|s| takes_up(&wanted, &s.words));
-            let kinds: Vec<Work> = after.map(|s| s.kind).collect();
-            if kinds.iter().any(|kind| *kind != Work::Declined) {
+                .filter(|s| wanted.is_taken_up_by(&s.topic))
+                .collect();
+            // A part of that name was put in: done. Other words about it are for a person to judge.
+            if after.iter().any(|s| s.kind == Work::Fitted) {
                 continue;
             }
-            let declined = !kinds.is_empty();
+            let perhaps = after.iter().find(|s| s.kind != Work::Declined);
+            let declined = after.iter().any(|s| s.kind == Work::Declined);
             out.push(Open {
-                risk: match (urgency, declined) {
+                risk: match (urgency, declined || perhaps.is_some()) {
                     (_, true) => Risk::Low,
                     (Urgency::Now, _) => Risk::High,
                     (Urgency::Soon | Urgency::Unstated, _) => Risk::Middle,
                     (Urgency::Later, _) => Risk::Low,
                 },
-                kind: match declined {
-                    true => "declined",
-                    false => "recommendation",
+                kind: match (perhaps, declined) {
+                    (Some(_), _) => "perhaps done",
+                    (None, true) => "declined",
+                    (None, false) => "recommendation",
                 },
-                text: advised.text.clone(),
+                text: match perhaps {
+                    Some(said) => format!(
+                        "{} (see {})",
+                        advised.text,
+                        place(notes[said.note], said.line.max(1))
+                    ),
+                    None => advised.text.clone(),
+                },
                 unit,
                 since: record.date(advised.visit),
                 due: None,
@@ -253,49 +274,6 @@ fn advice<'a>(unit: &'a UnitKey, notes: &[&Record], words: &mut Words) -> Vec<Op
         }
     }
     out
-}
-
-/// True when a line of work speaks of what was advised: two words of weight in common, or all that
-/// the shorter of the two has.
-fn takes_up(advised: &[u32], done: &[u32]) -> bool {
-    let (mut i, mut j, mut shared) = (0, 0, 0);
-    while let (Some(a), Some(b)) = (advised.get(i), done.get(j)) {
-        match a.cmp(b) {
-            std::cmp::Ordering::Less => i += 1,
-            std::cmp::Ordering::Greater => j += 1,
-            std::cmp::Ordering::Equal => (i, j, shared) = (i + 1, j + 1, shared + 1),
-        }
-    }
-    shared >= 2 || (shared > 0 && shared == advised.len().min(done.len()))
-}
-
-/// Words that tell one thing from another, numbered once.
-#[derive(Default)]
-struct Words(FxHashMap<String, u32>);
-
-impl Words {
-    /// The words of weight of a text, without their plural, in order of their numbers.
-    fn of(&mut self, text: &str) -> Vec<u32> {
-        const LIGHT: &[&str] = &[
-            "the", "and", "for", "with", "new", "part", "now", "soon", "later", "this", "that",
-            "from", "before", "after", "replace", "replaced", "fit", "fitted", "clean", "cleaned",
-            "check", "checked", "have", "unit", "next", "today", "time", "year", "will", "not",
-            "again", "until", "into", "its", "our", "one", "two",
-        ];
-        let mut numbers: Vec<u32> = fold(text)
-            .split(' ')
-            .filter(|w| w.chars().count() > 2 && !LIGHT.contains(w))
-            .filter(|w| !w.chars().any(|c| c.is_ascii_digit()))
-            .map(|w| {
-                let next = self.0.len() as u32;
-                let word = w.strip_suffix('s').unwrap_or(w).to_owned();
-                *self.0.entry(word).or_insert(next)
-            })
-            .collect();
-        numbers.sort_unstable();
-        numbers.dedup();
-        numbers
-    }
 }
 
 /// Promised returns after which no visit is on record.
@@ -311,6 +289,8 @@ fn returns<'a>(unit: &'a UnitKey, notes: &[&Record]) -> Vec<Open<'a>> {
             let is_promise = [" return ", " come back ", " back tomorrow ", " next visit "]
                 .iter()
                 .any(|words| folded.contains(words));
+            // `told manager not to return the fish` promises nothing.
+            let is_promise = is_promise && !folded.contains(" not ");
             let came_back = i + 1 < notes.len() || said.visit + 1 < record.visits.len();
             if speaks && is_promise && !came_back {
                 out.push(Open {
@@ -328,24 +308,41 @@ fn returns<'a>(unit: &'a UnitKey, notes: &[&Record]) -> Vec<Open<'a>> {
     out
 }
 
-fn duties<'a>(unit: &'a UnitKey, notes: &[&Record], on: Date) -> Vec<Open<'a>> {
-    let Some(assessment) = assess(notes) else {
+fn duties<'a>(
+    unit: &'a UnitKey,
+    notes: &[&Record],
+    settings: &Settings,
+    on: Date,
+    unknown: &mut Vec<String>,
+) -> Vec<Open<'a>> {
+    let Some(assessment) = assess(notes, settings) else {
         return Vec::new();
     };
-    let last = notes.iter().rev().find_map(|r| r.first_date());
+    let moved = notes.iter().any(|r| !r.movements.is_empty());
+    if moved && !assessment.unknown.is_empty() {
+        let count = crate::vocabulary::plural(assessment.unknown.len(), "question");
+        unknown.push(format!(
+            "{}: {count} about its duties cannot be answered from the notes; see `rimebook ledger`",
+            unit.name()
+        ));
+    }
+    let since = events(notes).iter().map(|event| event.date).max();
     assessment
         .duties
         .into_iter()
-        .filter(|duty| duty.done.is_none() && duty.due.is_some())
+        .filter(|duty| duty.done.is_none() && !duty.is_standing)
         .map(|duty| Open {
             risk: match duty.is_overdue(on) {
                 true => Risk::High,
                 false => Risk::Middle,
             },
             kind: "duty",
-            text: format!("{} ({})", duty.what, duty.because),
+            text: match duty.due {
+                Some(_) => format!("{} ({})", duty.what, duty.because),
+                None => format!("{}; nothing on record ({})", duty.what, duty.because),
+            },
             unit,
-            since: last,
+            since,
             due: duty.due,
             place: duty.rule.citation.to_owned(),
         })

@@ -6,6 +6,7 @@ use crate::compile::Compiled;
 use crate::derive::Input;
 use crate::model::{Entry, EntryKind};
 use crate::quantity::significant;
+use crate::vocabulary::list;
 use serde::Serialize;
 
 /// The causes of one moment.
@@ -225,9 +226,13 @@ fn is_open(cause: &&Ranked) -> bool {
 
 fn row(cause: &Ranked) -> CauseRow {
     CauseRow {
-        name: match cause.fits {
-            Some(other) => format!("{} (they fit {other})", cause.hypothesis.name),
-            None => cause.hypothesis.name.to_owned(),
+        name: match cause.fits.as_slice() {
+            [] => cause.hypothesis.name.to_owned(),
+            others => format!(
+                "{} (they fit {})",
+                cause.hypothesis.name,
+                list(others, "or")
+            ),
         },
         fit: cause.fit.words(),
         probability: significant(cause.probability, 4),

@@ -15,7 +15,7 @@ pub mod rules;
 use crate::derive::{DebtKind, Derivation};
 use crate::model::{Job, Minutes, Reading, Visit};
 use crate::source::Spanned;
-use crate::vocabulary::{Leg, Point};
+use crate::vocabulary::{Leg, Point, Topic, Topics, what_was_declined};
 use jiff::civil::Date;
 use serde::Serialize;
 
@@ -160,10 +160,24 @@ fn instruments(job: &Job) -> Vec<String> {
 
 fn advice(job: &Job) -> Vec<Advice> {
     use crate::model::{EntryKind, Urgency};
+    let mut topics = Topics::default();
+    // What the customer has decided against is told as that, and not asked again.
+    let declined: Vec<(u32, Topic)> = job
+        .entries()
+        .filter_map(|(_, entry)| match &entry.kind {
+            EntryKind::Declined(text) => Some((entry.line, topics.of(what_was_declined(text)))),
+            _ => None,
+        })
+        .collect();
+    let mut is_open = |line: u32, text: &str| {
+        let topic = topics.of(text);
+        let is_declined = |(at, other): &(u32, Topic)| *at > line && topic.is_taken_up_by(other);
+        !declined.iter().any(is_declined)
+    };
     let mut all: Vec<Advice> = job
         .entries()
         .filter_map(|(visit, entry)| match &entry.kind {
-            EntryKind::Advise { urgency, text } => Some(Advice {
+            EntryKind::Advise { urgency, text } if is_open(entry.line, text) => Some(Advice {
                 given: (job.visits.len() > 1).then(|| moment(job, visit, None)),
                 when: match urgency {
                     Urgency::Now => "Now",

@@ -29,7 +29,7 @@ pub struct Picture {
     pub caption: String,
     /// Where the report finds it: its own data, or the file beside it; nothing when there is none.
     pub source: Option<String>,
-    /// True when the file lies beside the note.
+    /// True when the file lies beside the note and holds a picture.
     pub is_there: bool,
 }
 
@@ -44,6 +44,15 @@ pub fn of(compiled: &Compiled, world: &dyn World, folder: &Path) -> Vec<Picture>
     texts
         .filter_map(|text| picture(text, world, folder))
         .collect()
+}
+
+/// True for the first bytes of the formats in [`TYPES`].
+fn is_picture(bytes: &[u8]) -> bool {
+    let starts = |magic: &[u8]| bytes.starts_with(magic);
+    starts(&[0xff, 0xd8, 0xff])
+        || starts(b"\x89PNG\r\n\x1a\n")
+        || starts(b"GIF8")
+        || starts(b"RIFF") && bytes.get(8..12) == Some(b"WEBP")
 }
 
 fn picture(text: &str, world: &dyn World, folder: &Path) -> Option<Picture> {
@@ -61,7 +70,9 @@ fn picture(text: &str, world: &dyn World, folder: &Path) -> Option<Picture> {
         .all(|part| matches!(part, std::path::Component::Normal(_)));
     let bytes = is_inside
         .then(|| world.read(&folder.join(path)).ok())
-        .flatten();
+        .flatten()
+        // A name says nothing of what a file holds.
+        .filter(|bytes| is_picture(bytes));
     let source = bytes.as_ref().map(|bytes| match bytes.len() {
         small if small <= LARGEST_BYTES => {
             format!("data:{media};base64,{}", STANDARD.encode(bytes))

@@ -42,7 +42,7 @@ pub struct DutyRow {
 /// The rules of one note; `None` where no jurisdiction is named.
 pub fn view(compiled: &Compiled, settings: &Settings) -> Option<RulesView> {
     let record = Record::of(compiled, settings);
-    let assessment = assess(&[&record])?;
+    let assessment = assess(&[&record], settings)?;
     Some(shown(&assessment))
 }
 

@@ -1,7 +1,7 @@
 //! Faults a technician may name in a `cause` line, and what would show each of them.
 
-use super::Point;
 use super::phrases::Phrases;
+use super::{Point, fold};
 use serde::Serialize;
 use std::sync::LazyLock;
 
@@ -96,6 +96,21 @@ static PHRASES: LazyLock<Phrases<usize>> =
     LazyLock::new(|| Phrases::new(FAULTS.iter().enumerate().map(|(i, row)| (i, row.phrases))));
 
 /// The fault that a cause line names, the first row that fits.
+///
+/// A clause that denies (`not a leak`, `low charge ruled out`) names none.
 pub fn recognise(text: &str) -> Option<&'static FaultInfo> {
-    PHRASES.found_in(text).next().map(|row| &FAULTS[row])
+    let denies = |clause: &str| {
+        let folded = fold(clause);
+        let first = folded.split(' ').next().unwrap_or("");
+        matches!(first, "not" | "no" | "never") || folded.contains("ruled out")
+    };
+    let stated: Vec<&str> = text
+        .split([',', ';', '.'])
+        .flat_map(|c| c.split(" but "))
+        .filter(|clause| !denies(clause))
+        .collect();
+    PHRASES
+        .found_in(&stated.join(" "))
+        .next()
+        .map(|row| &FAULTS[row])
 }

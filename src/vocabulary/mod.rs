@@ -13,6 +13,7 @@ mod signs;
 mod states;
 mod suggest;
 mod symptoms;
+mod topics;
 mod verbs;
 mod when;
 
@@ -24,6 +25,7 @@ pub use signs::{SIGNS, Sign, recognise};
 pub use states::{State, nearest_state, state};
 pub use suggest::{list, nearest, plural};
 pub use symptoms::Symptom;
+pub use topics::{Topic, Topics, what_was_declined};
 pub use verbs::{VERBS, Verb, VerbInfo, verb, verb_spellings};
 pub use when::says_when;
 

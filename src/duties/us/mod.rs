@@ -47,6 +47,7 @@ fn leaks(part: &'static Part, plant: &Plant, history: &History, to: &mut Assessm
     exceedances(part, plant, history, to);
     chronic(part, plant, history, to);
     to.duties.push(Duty {
+        is_standing: true,
         what: "keep the records of additions, repairs and tests for 3 years".to_owned(),
         due: None,
         done: None,
@@ -132,6 +133,7 @@ fn repair(
     let follow_up = test(initial, Verification::FollowUp);
     let mut push = |what: &str, due, done, because, rule| {
         to.duties.push(Duty {
+            is_standing: false,
             what: what.to_owned(),
             due,
             done,
@@ -210,6 +212,7 @@ fn inspections(
     let not_under = rates.find(|rate| rate.exceeds(limit, plant.method) != Some(false));
     let end = not_under.and_then(|rate| months_after(rate.date, 12));
     to.duties.push(Duty {
+        is_standing: false,
         what: format!("inspect the unit for leaks every {months} months"),
         due: months_after(last.unwrap_or(shown), months),
         done: end.and_then(|end| history.first(end, is_inspection)),
@@ -234,6 +237,7 @@ fn chronic(part: &'static Part, plant: &Plant, history: &History, to: &mut Asses
         };
         match lost.reaches(CHRONIC_PERCENT) {
             Some(true) => to.duties.push(Duty {
+                is_standing: false,
                 what: format!("report the losses of {year} to EPA"),
                 due: Date::new(year.saturating_add(1), 3, 1).ok(),
                 done: None,
@@ -283,6 +287,7 @@ fn leak_detection(plant: &Plant, history: &History, to: &mut Assessment) {
     match plant.leak_detection {
         Some(true) => {}
         Some(false) => to.duties.push(Duty {
+            is_standing: false,
             what: "install automatic leak detection".to_owned(),
             due: if installed >= DETECTION_NEW {
                 days_after(installed, DETECTION_DAYS)
