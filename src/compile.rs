@@ -21,15 +21,22 @@ pub struct Compiled {
     pub job: Job,
     /// What its readings mean.
     pub derived: Derivation,
-    /// What follows from them.
-    pub findings: Findings,
     /// What there is to say about the note's writing, in order of place.
     pub diagnostics: Vec<Diagnostic>,
+    findings: OnceLock<Findings>,
     energy: OnceLock<Energy>,
     causes: OnceLock<Causes>,
 }
 
 impl Compiled {
+    /// What follows from the readings, judged when first asked for: the books do not ask.
+    pub fn findings(&self) -> &Findings {
+        self.findings.get_or_init(|| {
+            let bench = Bench::new(&self.job);
+            judge(&self.job, &self.derived, &bench)
+        })
+    }
+
     /// The cycles and what they say, worked out when first asked for.
     pub fn energy(&self) -> &Energy {
         self.energy
@@ -45,7 +52,7 @@ impl Compiled {
                 derived: &self.derived,
                 bench: &bench,
             };
-            rank(&case, self.energy(), &self.findings)
+            rank(&case, self.energy(), self.findings())
         })
     }
 
@@ -61,7 +68,7 @@ impl Compiled {
     pub fn report(&self) -> Vec<Diagnostic> {
         let mut all = self.diagnostics.clone();
         all.extend(
-            self.findings
+            self.findings()
                 .found
                 .iter()
                 .map(crate::findings::Finding::diagnostic),
@@ -124,14 +131,15 @@ impl Compiled {
             .iter()
             .any(|d| d.severity == Severity::Error)
             || self
-                .findings
+                .findings()
                 .found
                 .iter()
                 .any(|f| f.rule.code.severity == Severity::Error)
     }
 }
 
-/// Compiles one note: source → syntax → model → derive → findings.
+/// Compiles one note: source → syntax → model → derive. Findings, cycles and causes follow when asked
+/// for.
 pub fn compile(source: Source) -> Compiled {
     let parse = syntax::parse(&source);
     let (job, mut diagnostics) = model::build(&source, &parse);
@@ -139,13 +147,12 @@ pub fn compile(source: Source) -> Compiled {
     diagnostics.sort_by_key(|d| (d.span().start, d.code.id));
     let bench = Bench::new(&job);
     let derived = derive(&job, &bench);
-    let findings = judge(&job, &derived, &bench);
     Compiled {
         source,
         job,
         derived,
-        findings,
         diagnostics,
+        findings: OnceLock::new(),
         energy: OnceLock::new(),
         causes: OnceLock::new(),
     }

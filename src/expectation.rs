@@ -481,8 +481,8 @@ pub fn application(unit: &Unit) -> Option<Application> {
         "a c",
         "ac",
     ];
-    let words = words(unit);
-    let has = |wanted: &[&str]| wanted.iter().any(|w| words.contains(&format!(" {w} ")));
+    let words = Words::of(unit);
+    let has = |wanted: &[&str]| wanted.iter().any(|w| words.has(w));
     if has(LOW) {
         return Some(Application::LowTemperature);
     }
@@ -500,8 +500,8 @@ pub fn application(unit: &Unit) -> Option<Application> {
 }
 
 fn cabinet(unit: &Unit) -> Cabinet {
-    let words = words(unit);
-    let has = |wanted: &[&str]| wanted.iter().any(|w| words.contains(&format!(" {w} ")));
+    let words = Words::of(unit);
+    let has = |wanted: &[&str]| wanted.iter().any(|w| words.has(w));
     if has(&["reach", "merchandiser", "cabinet", "self"]) {
         Cabinet::SelfContained
     } else if has(&["case", "cases"]) {
@@ -511,8 +511,20 @@ fn cabinet(unit: &Unit) -> Cabinet {
     }
 }
 
-/// The unit's line, folded, with a blank at both ends.
-fn words(unit: &Unit) -> String {
-    let tag = unit.tag.as_ref().map_or("", |tag| tag.node.as_str());
-    format!(" {} ", fold(tag))
+/// The unit's line, folded.
+struct Words(String);
+
+impl Words {
+    fn of(unit: &Unit) -> Self {
+        Self(fold(unit.tag.as_ref().map_or("", |tag| tag.node.as_str())))
+    }
+
+    /// True when a word or phrase stands in it, whole.
+    fn has(&self, phrase: &str) -> bool {
+        let text = self.0.as_bytes();
+        let is_edge = |at: usize| text.get(at).is_none_or(|&byte| byte == b' ');
+        self.0
+            .match_indices(phrase)
+            .any(|(at, _)| (at == 0 || is_edge(at - 1)) && is_edge(at + phrase.len()))
+    }
 }

@@ -26,7 +26,7 @@ fn errors(compiled: &Compiled) -> Vec<&str> {
 fn findings<'a>(compiled: &'a Compiled, code: &str) -> Vec<&'a str> {
     let of = |f: &&rimebook::findings::Finding| f.rule.code.id == code;
     compiled
-        .findings
+        .findings()
         .found
         .iter()
         .filter(of)

@@ -119,7 +119,7 @@ fn of_several_the_one_that_is_named() {
     let doubt = compiled(&alarms, "put the alarm back on");
     assert!(doubt.derived.debts.iter().all(|d| d.closed.is_none()));
     let said = doubt
-        .findings
+        .findings()
         .found
         .iter()
         .find(|f| f.rule.code.id == "RB603")
@@ -149,7 +149,12 @@ fn of_several_the_one_that_is_named() {
 #[test]
 fn the_whole_unit_need_not_have_been_left_off() {
     let on = compiled(&[], "turned the unit back on");
-    assert!(on.findings.found.iter().all(|f| f.rule.code.id != "RB603"));
+    assert!(
+        on.findings()
+            .found
+            .iter()
+            .all(|f| f.rule.code.id != "RB603")
+    );
     assert!(on.diagnostics.iter().all(|d| d.code.id != "RB101"));
     assert_eq!(closed(&["left the unit off"], "turned unit back on"), [0]);
 }

@@ -30,7 +30,7 @@ fn food(compiled: &Compiled) -> &FoodTime {
 fn findings<'a>(compiled: &'a Compiled, code: &str) -> Vec<&'a str> {
     let of = |f: &&rimebook::findings::Finding| f.rule.code.id == code;
     compiled
-        .findings
+        .findings()
         .found
         .iter()
         .filter(of)

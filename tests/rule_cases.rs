@@ -43,7 +43,7 @@ fn expectations(text: &str) -> Vec<Expect<'_>> {
 /// Lines a rule fired on, in order.
 fn fired(compiled: &Compiled, code: &str) -> Vec<u32> {
     compiled
-        .findings
+        .findings()
         .found
         .iter()
         .filter(|f| f.rule.code.id == code)
@@ -53,7 +53,7 @@ fn fired(compiled: &Compiled, code: &str) -> Vec<u32> {
 
 fn not_evaluated(compiled: &Compiled, code: &str) -> bool {
     compiled
-        .findings
+        .findings()
         .not_evaluated
         .iter()
         .any(|r| r.code.id == code)
@@ -111,7 +111,7 @@ fn holds(path: &Path) -> Result<(), String> {
             }
             Expect::Says(words) => {
                 let said: Vec<&str> = compiled
-                    .findings
+                    .findings()
                     .found
                     .iter()
                     .filter(|f| f.rule.code.id == folder)

@@ -155,7 +155,7 @@ impl Check {
         };
         let compiled = compile(source);
         let mut outcome = Outcome {
-            not_evaluated: compiled.findings.not_evaluated.len(),
+            not_evaluated: compiled.findings().not_evaluated.len(),
             ..Outcome::default()
         };
         for diagnostic in compiled.report() {

@@ -264,7 +264,13 @@ fn vacuum(test: &VacuumTest) -> String {
 }
 
 fn outcome(compiled: &Compiled) -> Outcome {
-    let fired = |id: &str| compiled.findings.found.iter().any(|f| f.rule.code.id == id);
+    let fired = |id: &str| {
+        compiled
+            .findings()
+            .found
+            .iter()
+            .any(|f| f.rule.code.id == id)
+    };
     let open = compiled
         .derived
         .debts
@@ -292,7 +298,7 @@ fn outcome(compiled: &Compiled) -> Outcome {
         );
     }
     let repaired_at = repairs(&compiled.job).map_or(0, |r| r.1);
-    let still_off = compiled.findings.found.iter().any(|f| {
+    let still_off = compiled.findings().found.iter().any(|f| {
         let of_running = f.rule.family().is_some_and(|family| family.of_running);
         of_running && f.rule.code.severity >= Severity::Warning && f.span().start > repaired_at
     });
@@ -326,7 +332,7 @@ fn outcome(compiled: &Compiled) -> Outcome {
 /// Cautions for people near the unit: food, open locks, flammable refrigerant.
 fn cautions(compiled: &Compiled) -> Vec<String> {
     let mut cautions = Vec::new();
-    for finding in &compiled.findings.found {
+    for finding in &compiled.findings().found {
         let rule = finding.rule;
         if matches!(
             rule.code.id,

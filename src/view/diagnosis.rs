@@ -165,7 +165,7 @@ pub fn view(compiled: &Compiled) -> DiagnosisView {
     let display = job.display;
     let line = |span: crate::source::Span| compiled.source.line(span.start);
     let mut cautions = Vec::new();
-    for finding in &compiled.findings.found {
+    for finding in &compiled.findings().found {
         if let Some(caution) = finding.rule.caution {
             super::push_new(&mut cautions, caution.to_owned());
         }
@@ -202,7 +202,7 @@ pub fn view(compiled: &Compiled) -> DiagnosisView {
             })
             .collect(),
         findings: compiled
-            .findings
+            .findings()
             .found
             .iter()
             .map(|f| FindingRow {
@@ -250,7 +250,7 @@ pub fn view(compiled: &Compiled) -> DiagnosisView {
             })
             .collect(),
         not_evaluated: compiled
-            .findings
+            .findings()
             .not_evaluated
             .iter()
             .map(|r| NotEvaluated {

@@ -131,11 +131,11 @@ fn causes(bencher: Bencher) {
         derived: &note.derived,
         bench: &bench,
     };
-    let found = rank(&case, note.energy(), &note.findings)
+    let found = rank(&case, note.energy(), note.findings())
         .found
         .expect("a ranking");
     assert!(found.observed.measured.len() >= 7 && found.observed.signs.len() == 2);
-    bencher.bench_local(|| rank(black_box(&case), note.energy(), &note.findings));
+    bencher.bench_local(|| rank(black_box(&case), note.energy(), note.findings()));
 }
 
 /// All stages of one note.
