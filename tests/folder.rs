@@ -921,3 +921,50 @@ fn a_private_line_under_the_head_reaches_the_diagnosis_note_alone() {
         "{text}"
     );
 }
+
+/// A table that does not fit is told a row a paragraph; no word is broken.
+#[test]
+fn a_narrow_terminal_gets_whole_words() {
+    let answer = open(records(), &settings(), day());
+    let narrow = answer.to_text(Some(60));
+    let wide = answer.to_text(None);
+    let words: Vec<&str> = wide.split_whitespace().collect();
+    for word in ["recommendation", "2025-05-20", "Tamblewick", "economizer"] {
+        assert!(words.iter().any(|w| w.starts_with(word)), "{wide}");
+        assert!(narrow.contains(word), "{narrow}");
+    }
+    let table = narrow.split("\n\n").nth(1).expect("a table");
+    assert!(table.lines().all(|l| l.chars().count() <= 60), "{table}");
+}
+
+/// 40 CFR 82.156, Table 1: R-404A is high pressure; 200 lb and more go down to 10 inHg of vacuum with
+/// gear made since 1993-11-15, less to atmospheric pressure.
+#[test]
+fn how_far_a_recovery_went_stands_beside_the_level_asked() {
+    let sheet = |charge: &str, line: &str| {
+        let note = format!(
+            "site: Here\nunit: R-1, rack\nrefrigerant: R-404A, {charge}\njurisdiction: US\nvisit 2026-03-01 Ana\n0900 arrive\n0910 recovered 12 lb R-404A into R-40{line}\n1000 depart\n"
+        );
+        Run::new()
+            .file("a.job", note)
+            .args([
+                "report", "--for", "office", "--to", "md", "-o", "-", "a.job",
+            ])
+            .go()
+            .exits(0)
+            .stdout
+    };
+    let says = |charge, line, words: &str| {
+        let text = sheet(charge, line);
+        assert!(text.contains(words), "{text}");
+    };
+    says(
+        "200 lb",
+        ", down to 10 inHg",
+        "down to 10 inHg, which reaches",
+    );
+    says("200 lb", ", down to 9 inHg", "which is short of");
+    says("199 lb", ", down to 0 psig", "which reaches");
+    says("199 lb", ", down to 5 psig", "which is short of");
+    says("200 lb", "", "is not noted");
+}

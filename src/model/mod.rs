@@ -26,8 +26,8 @@ pub use written::mass;
 
 use crate::duties::{Appliance, Jurisdiction};
 use crate::quantity::{
-    Atmosphere, Capacitance, Current, Display, Duration, GaugePressure, Mass, Power, Temperature,
-    TemperatureDifference, VacuumDepth, Voltage, VolumeFlow, Written,
+    AbsolutePressure, Atmosphere, Capacitance, Current, Display, Duration, GaugePressure, Mass,
+    Power, Temperature, TemperatureDifference, VacuumDepth, Voltage, VolumeFlow, Written,
 };
 use crate::refrigerant::Refrigerant;
 use crate::source::{Span, Spanned};
@@ -285,6 +285,17 @@ pub struct Transfer {
     pub weighing: Option<Weighing>,
     /// True when the line calls it a first charge.
     pub first: bool,
+    /// Pressure that a recovery was taken down to.
+    pub reached: Option<Reached>,
+}
+
+/// The pressure that a recovery ended at.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Reached {
+    /// Absolute, on the site's atmosphere.
+    pub pressure: AbsolutePressure,
+    /// As written.
+    pub written: String,
 }
 
 /// A cylinder weighed before and after a movement, gross.

@@ -2,10 +2,10 @@
 
 use super::draft::Draft;
 use super::weighing;
-use super::written::{find_mass, is_word, loose_number, slice};
-use super::{EntryKind, Flow, Transfer, same_label};
+use super::written::{find, find_mass, is_word, loose_number, slice};
+use super::{EntryKind, Flow, Reached, Transfer, same_label};
 use crate::diagnostic::{Diagnostic, code};
-use crate::quantity::Mass;
+use crate::quantity::{Dimension, Mass, Quantity};
 use crate::refrigerant::{self, Recognition, Refrigerant};
 use crate::source::{Span, Spanned};
 use crate::syntax::{Token, TokenKind, tokens};
@@ -85,6 +85,10 @@ pub(super) fn read(
         circuit: circuit(&tokens),
         weighing,
         first: is_first_charge(text.node),
+        reached: match flow {
+            Flow::Recovered => reached(draft, text, &tokens[range.end..]),
+            Flow::Added => None,
+        },
     })
 }
 
@@ -127,6 +131,20 @@ fn is_first_charge(text: &str) -> bool {
     ]
     .iter()
     .any(|words| folded.contains(words))
+}
+
+/// `recovered 12 lb into R-40, down to 10 inHg`: the pressure it ended at.
+fn reached(draft: &Draft<'_>, text: Spanned<&str>, tokens: &[Token<'_>]) -> Option<Reached> {
+    let found = find(text.node, text.span.start, tokens, Dimension::Pressure)?;
+    let pressure = match found.written.quantity {
+        Quantity::Gauge(pressure) => pressure.absolute(draft.job.unit.atmosphere()),
+        Quantity::Absolute(pressure) => pressure,
+        _ => return None,
+    };
+    Some(Reached {
+        pressure,
+        written: found.written.text,
+    })
 }
 
 /// A refrigerant named in some tokens: known, or a designation for which no data is carried.

@@ -4,8 +4,23 @@ use crate::quantity::{Display, Mass};
 use serde::ser::{Serialize, SerializeMap, Serializer};
 use serde_json::Value;
 
-/// Cells up to this many characters are not broken over lines.
-const WHOLE: usize = 15;
+/// A paragraph of lines up to a width, the first after a stroke, the others under its text. A word
+/// longer than a line stays whole.
+fn wrapped(text: &str, width: usize) -> String {
+    let mut out = String::from("-");
+    let mut column = 1;
+    for word in text.split(' ') {
+        let length = word.chars().count();
+        if column > 2 && column + 1 + length > width {
+            out.push_str("\n ");
+            column = 1;
+        }
+        out.push(' ');
+        out.push_str(word);
+        column += 1 + length;
+    }
+    out
+}
 
 /// One answer.
 #[derive(Debug, Clone, serde::Serialize)]
@@ -173,16 +188,12 @@ impl Answer {
 
 impl Table {
     fn to_text(&self, width: Option<u16>) -> String {
-        use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, presets};
+        use comfy_table::{CellAlignment, presets};
         if self.rows.is_empty() {
             return "  none\n".to_owned();
         }
         let mut table = comfy_table::Table::new();
         table.load_style(presets::NOTHING);
-        if let Some(width) = width {
-            table.set_content_arrangement(ContentArrangement::Dynamic);
-            table.set_width(width);
-        }
         table.set_header(self.columns.iter().map(|(_, label)| *label));
         let shown =
             |row: &Vec<Cell>| -> Vec<String> { row.iter().map(|c| c.shown.clone()).collect() };
@@ -191,11 +202,6 @@ impl Table {
             table.add_row(shown(total));
         }
         for (i, column) in table.column_iter_mut().enumerate() {
-            let longest = |row: &Vec<Cell>| row[i].shown.chars().count();
-            // A date or a word stays whole, however narrow the terminal.
-            if self.rows.iter().map(longest).max() <= Some(WHOLE) {
-                column.set_constraint(ColumnConstraint::ContentWidth);
-            }
             let is_amount = |row: &Vec<Cell>| {
                 let cell = &row[i];
                 !cell.exact.is_string()
@@ -210,8 +216,32 @@ impl Table {
                 column.set_cell_alignment(CellAlignment::Right);
             }
         }
-        let lines = table.lines().map(|line| line.trim_end().to_owned() + "\n");
-        lines.collect()
+        let lines: Vec<String> = table.lines().map(|l| l.trim_end().to_owned()).collect();
+        match width {
+            Some(width) if lines.iter().any(|l| l.chars().count() > usize::from(width)) => {
+                self.stacked(usize::from(width))
+            }
+            _ => lines.into_iter().map(|line| line + "\n").collect(),
+        }
+    }
+
+    /// For a terminal too narrow for the table: a paragraph a row, each value behind its label.
+    fn stacked(&self, width: usize) -> String {
+        let paragraph = |row: &Vec<Cell>| {
+            let named = self
+                .columns
+                .iter()
+                .zip(row)
+                .filter(|(_, c)| !c.shown.is_empty());
+            let parts: Vec<String> = named
+                .map(|((_, label), cell)| match *label {
+                    "" => cell.shown.clone(),
+                    label => format!("{label}: {}", cell.shown),
+                })
+                .collect();
+            wrapped(&parts.join("; "), width) + "\n"
+        };
+        self.rows.iter().chain(&self.total).map(paragraph).collect()
     }
 
     /// As CSV (RFC 4180), one header line of keys and no total: a program that reads it adds up

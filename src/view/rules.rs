@@ -2,7 +2,8 @@
 //! jurisdiction. Over several notes the ledger has them.
 
 use crate::compile::Compiled;
-use crate::duties::Assessment;
+use crate::duties::{Assessment, Jurisdiction, level, pressure_classes};
+use crate::model::Flow;
 use crate::records::{Record, assess};
 use crate::settings::Settings;
 use serde::Serialize;
@@ -18,6 +19,8 @@ pub struct RulesView {
     pub rates: Vec<String>,
     /// Duties.
     pub duties: Vec<DutyRow>,
+    /// How far each recovery was taken down, against the level before opening.
+    pub recovered: Vec<String>,
     /// What cannot be told, and why.
     pub unknown: Vec<String>,
     /// That the current text is to be checked.
@@ -43,7 +46,56 @@ pub struct DutyRow {
 pub fn view(compiled: &Compiled, settings: &Settings) -> Option<RulesView> {
     let record = Record::of(compiled, settings);
     let assessment = assess(&[&record], settings)?;
-    Some(shown(&assessment))
+    let mut view = shown(&assessment);
+    // The table of levels is an American one.
+    if assessment.jurisdiction == Jurisdiction::UnitedStates {
+        view.recovered = recovered(compiled);
+    }
+    Some(view)
+}
+
+/// Each recovery against the level of 40 CFR 82.156, Table 1, for gear made since 1993-11-15. Opening
+/// is not the only reason to recover: a level that was not noted is only said to be so.
+fn recovered(compiled: &Compiled) -> Vec<String> {
+    let unit = &compiled.job.unit;
+    let wanted = unit.refrigerant.as_ref().zip(unit.charge.as_ref());
+    let wanted = wanted.and_then(|(refrigerant, charge)| {
+        let [class, by_dew] = pressure_classes(refrigerant.node).ok()?;
+        let row = level(class, charge.node);
+        (row == level(by_dew, charge.node)).then_some(row)
+    });
+    let movements = &compiled.derived.ledger.movements;
+    let recoveries = movements
+        .iter()
+        .filter(|m| m.transfer.flow == Flow::Recovered);
+    recoveries
+        .map(|movement| {
+            let line = movement.line;
+            match (&movement.transfer.reached, wanted) {
+                (None, _) => {
+                    format!("line {line}: how far the recovery was taken down is not noted")
+                }
+                (Some(reached), None) => {
+                    format!(
+                        "line {line}: recovered down to {}; which level is asked is not known",
+                        reached.written
+                    )
+                }
+                (Some(reached), Some(row)) => {
+                    // One part in a thousand is less than any gauge shows.
+                    let asked = row.newer_gear.absolute().pascal() * 1.001;
+                    let verdict = match reached.pressure.pascal() <= asked {
+                        true => "which reaches",
+                        false => "which is short of",
+                    };
+                    format!(
+                        "line {line}: recovered down to {}, {verdict} {row}",
+                        reached.written
+                    )
+                }
+            }
+        })
+        .collect()
 }
 
 fn shown(assessment: &Assessment) -> RulesView {
@@ -79,6 +131,7 @@ fn shown(assessment: &Assessment) -> RulesView {
                 rule: duty.rule.citation,
             })
             .collect(),
+        recovered: Vec::new(),
         unknown: assessment.unknown.iter().map(|u| u.text.clone()).collect(),
         caution: assessment.caution,
     }
