@@ -337,24 +337,34 @@ fn at_severity(hypothesis: &Hypothesis, measured: &[Measured], feed: Feed, sever
 }
 
 /// ln of the density where each symptom is moved by so much.
+///
+/// The covariance is a diagonal D, each symptom's own variance, and what two gauges share: D + g²(l lᵀ +
+/// h hᵀ), with l and h the signs of [`Symptom::of_gauges`]. Its inverse and determinant follow in
+/// closed form (Woodbury's identity, matrix determinant lemma), and are positive.
 fn with_shifts(measured: &[Measured], is_faulty: bool, by: impl Fn(Symptom) -> f64) -> f64 {
-    let n = measured.len();
-    let mut covariance = vec![0.0; n * n];
-    let mut off = Vec::with_capacity(n);
-    for (i, a) in measured.iter().enumerate() {
-        let shift = by(a.symptom);
-        off.push(a.deviation() - shift);
-        for (j, b) in measured.iter().enumerate() {
-            let (low_a, high_a) = a.symptom.of_gauges();
-            let (low_b, high_b) = b.symptom.of_gauges();
-            covariance[i * n + j] = GAUGE * GAUGE * (low_a * low_b + high_a * high_b);
-        }
-        covariance[i * n + i] += own_variance(a, shift, is_faulty);
+    let gauge = GAUGE * GAUGE;
+    let (mut square, mut determinant) = (0.0, 1.0);
+    let (mut low, mut high, mut both) = (1.0, 1.0, 0.0);
+    let (mut low_off, mut high_off) = (0.0, 0.0);
+    for one in measured {
+        let shift = by(one.symptom);
+        let off = one.deviation() - shift;
+        let variance = own_variance(one, shift, is_faulty);
+        let (l, h) = one.symptom.of_gauges();
+        square += off * off / variance;
+        determinant *= variance;
+        low += gauge * l * l / variance;
+        high += gauge * h * h / variance;
+        both += gauge * l * h / variance;
+        low_off += l * off / variance;
+        high_off += h * off / variance;
     }
-    // A covariance with a variance of its own on every diagonal is positive.
-    let (square, log_determinant) = whitened(&mut covariance, &off).unwrap_or((0.0, 0.0));
-    let tail = 0.5 * (TAIL + n as f64);
-    -tail * (square.min(FARTHEST) / TAIL).ln_1p() - 0.5 * log_determinant
+    let shared = low * high - both * both;
+    let explained =
+        low_off * low_off * high - 2.0 * low_off * high_off * both + high_off * high_off * low;
+    let square = (square - gauge * explained / shared).max(0.0);
+    let tail = 0.5 * (TAIL + measured.len() as f64);
+    -tail * (square.min(FARTHEST) / TAIL).ln_1p() - 0.5 * (determinant * shared).ln()
 }
 
 fn own_variance(measured: &Measured, shift: f64, is_faulty: bool) -> f64 {
@@ -363,40 +373,9 @@ fn own_variance(measured: &Measured, shift: f64, is_faulty: bool) -> f64 {
     // Cases differ in how far they go, not in which way: on the wrong side of what is expected the
     // shift lends no width, softly over five scatters of a healthy unit.
     let wrong_way = (-measured.deviation() * shift.signum()).max(0.0);
-    let room = (1.0 - wrong_way / (5.0 * scatter.healthy.hypot(measured.doubt))).max(0.0);
-    scatter.healthy.powi(2)
-        + measured.doubt.powi(2)
-        + faulty.powi(2)
-        + (measured.symptom.shape() * shift * room).powi(2)
-}
-
-/// xᵀ C⁻¹ x and ln det C by Cholesky's factors, in place; `None` if C is not positive.
-fn whitened(covariance: &mut [f64], off: &[f64]) -> Option<(f64, f64)> {
-    let n = off.len();
-    let (mut square, mut log_determinant) = (0.0, 0.0);
-    let mut solved = Vec::with_capacity(n);
-    for i in 0..n {
-        for j in 0..=i {
-            let mut sum = covariance[i * n + j];
-            for k in 0..j {
-                sum -= covariance[i * n + k] * covariance[j * n + k];
-            }
-            covariance[i * n + j] = if i == j {
-                if sum <= 0.0 {
-                    return None;
-                }
-                sum.sqrt()
-            } else {
-                sum / covariance[j * n + j]
-            };
-        }
-        let known: f64 = (0..i).map(|k| covariance[i * n + k] * solved[k]).sum();
-        let pivot = covariance[i * n + i];
-        solved.push((off[i] - known) / pivot);
-        square += solved[i] * solved[i];
-        log_determinant += 2.0 * pivot.ln();
-    }
-    Some((square, log_determinant))
+    let healthy = scatter.healthy.powi(2) + measured.doubt.powi(2);
+    let room = (1.0 - wrong_way / (5.0 * healthy.sqrt())).max(0.0);
+    healthy + faulty.powi(2) + (measured.symptom.shape() * shift * room).powi(2)
 }
 
 /// How each piece of evidence alone speaks: for every hypothesis the ln of its density under it,
