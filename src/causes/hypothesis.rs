@@ -3,6 +3,7 @@
 pub use super::catalogue::HYPOTHESES;
 use super::symptom::{Seen, Symptom};
 use crate::vocabulary::faults::Fault;
+use std::sync::LazyLock;
 
 pub use crate::expectation::Feed;
 
@@ -63,7 +64,8 @@ pub struct Hypothesis {
 impl Hypothesis {
     /// Its probability before anything is measured.
     pub fn before(&self) -> f64 {
-        self.prior / HYPOTHESES.iter().map(|h| h.prior).sum::<f64>()
+        static ALL: LazyLock<f64> = LazyLock::new(|| HYPOTHESES.iter().map(|h| h.prior).sum());
+        self.prior / *ALL
     }
 
     /// How a moderate case moves a symptom.

@@ -204,7 +204,7 @@ const LOOKS: &[Look] = &[
 ];
 
 /// Steps of the integral over what a reading may show.
-const STEPS: usize = 60;
+const STEPS: usize = 40;
 /// A reading that tells less than this is not worth proposing, in nats.
 const LEAST: f64 = 0.05;
 /// Causes below this are settled.

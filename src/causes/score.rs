@@ -7,7 +7,7 @@
 //! and speaks neither way.
 
 use super::hypothesis::{Considered, Feed, HYPOTHESES, Hypothesis, Kind};
-use super::symptom::{Measured, Other, Seen, SeenSign, Symptom, Telling};
+use super::symptom::{Measured, Other, Seen, SeenSign, Telling};
 use crate::derive::Input;
 
 /// Severities and their weights: slight cases are as common as plain ones.
@@ -157,13 +157,20 @@ pub fn together(observed: &Observed, feed: Feed) -> Option<(usize, usize, f64)> 
         .filter(|&i| HYPOTHESES[i].kind == Kind::Cycle)
         .filter(|&i| is_considered(&HYPOTHESES[i], observed))
         .collect();
+    let shifts: Vec<Vec<f64>> = cycle
+        .iter()
+        .map(|&i| {
+            let of = |m: &Measured| HYPOTHESES[i].shift(m.symptom, feed);
+            measured.iter().map(of).collect()
+        })
+        .collect();
     let mut best: Option<(usize, usize, f64)> = None;
     for (place, &a) in cycle.iter().enumerate() {
-        for &b in &cycle[place + 1..] {
+        for (next, &b) in cycle[place + 1..].iter().enumerate() {
             let (first, second) = (&HYPOTHESES[a], &HYPOTHESES[b]);
             let prior = (TWO * first.before() * second.before()).ln();
             let log = prior
-                + pair_density(first, second, measured, feed)
+                + pair_density(&shifts[place], &shifts[place + 1 + next], measured)
                 + told_either(first, second, observed);
             if best.is_none_or(|(_, _, most)| log > most) {
                 best = Some((a, b, log));
@@ -192,12 +199,15 @@ fn is_explained(measured: &[Measured], feed: Feed) -> bool {
     })
 }
 
-fn pair_density(a: &Hypothesis, b: &Hypothesis, measured: &[Measured], feed: Feed) -> f64 {
-    let mut logs = Vec::with_capacity(SEVERITIES.len() * SEVERITIES.len());
-    for (s, p) in SEVERITIES {
-        for (t, q) in SEVERITIES {
-            let shift = |symptom| s * a.shift(symptom, feed) + t * b.shift(symptom, feed);
-            logs.push((p * q).ln() + with_shifts(measured, true, shift));
+/// Severities of each of two causes: three of them, since there are nine pairs of those.
+const PAIRED: [(f64, f64); 3] = [(0.4, 0.35), (1.0, 0.4), (1.8, 0.25)];
+
+fn pair_density(a: &[f64], b: &[f64], measured: &[Measured]) -> f64 {
+    let mut logs = [0.0; PAIRED.len() * PAIRED.len()];
+    for (i, (s, p)) in PAIRED.into_iter().enumerate() {
+        for (j, (t, q)) in PAIRED.into_iter().enumerate() {
+            let shift = |at: usize| s * a[at] + t * b[at];
+            logs[PAIRED.len() * i + j] = (p * q).ln() + with_shifts(measured, true, shift);
         }
     }
     log_sum(&logs)
@@ -332,22 +342,22 @@ fn log_sum(logs: &[f64]) -> f64 {
 
 /// ln of the density at one severity, up to a constant that all hypotheses share.
 fn at_severity(hypothesis: &Hypothesis, measured: &[Measured], feed: Feed, severity: f64) -> f64 {
-    let shift = |symptom| severity * hypothesis.shift(symptom, feed);
+    let shift = |at: usize| severity * hypothesis.shift(measured[at].symptom, feed);
     with_shifts(measured, severity > 0.0, shift)
 }
 
 /// ln of the density where each symptom is moved by so much.
 ///
 /// The covariance is a diagonal D, each symptom's own variance, and what two gauges share: D + g²(l lᵀ +
-/// h hᵀ), with l and h the signs of [`Symptom::of_gauges`]. Its inverse and determinant follow in
+/// h hᵀ), with l and h the signs of [`Symptom::of_gauges`](super::symptom::Symptom::of_gauges). Its inverse and determinant follow in
 /// closed form (Woodbury's identity, matrix determinant lemma), and are positive.
-fn with_shifts(measured: &[Measured], is_faulty: bool, by: impl Fn(Symptom) -> f64) -> f64 {
+fn with_shifts(measured: &[Measured], is_faulty: bool, by: impl Fn(usize) -> f64) -> f64 {
     let gauge = GAUGE * GAUGE;
     let (mut square, mut determinant) = (0.0, 1.0);
     let (mut low, mut high, mut both) = (1.0, 1.0, 0.0);
     let (mut low_off, mut high_off) = (0.0, 0.0);
-    for one in measured {
-        let shift = by(one.symptom);
+    for (at, one) in measured.iter().enumerate() {
+        let shift = by(at);
         let off = one.deviation() - shift;
         let variance = own_variance(one, shift, is_faulty);
         let (l, h) = one.symptom.of_gauges();
