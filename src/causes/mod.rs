@@ -349,14 +349,14 @@ fn ranked(
     let hypothesis = &HYPOTHESES[index];
     let mut own: Vec<Evidence> = evidence
         .iter()
+        .filter(|(_, weights)| weights[index].abs() > AUDIBLE)
         .map(|(evidence, weights)| Evidence {
             weight: weights[index],
             ..evidence.clone()
         })
         .collect();
     own.sort_by(|a, b| b.weight.abs().total_cmp(&a.weight.abs()));
-    let (for_it, rest): (Vec<_>, Vec<_>) = own.into_iter().partition(|e| e.weight > AUDIBLE);
-    let against = rest.into_iter().filter(|e| e.weight < -AUDIBLE).collect();
+    let (for_it, against) = own.into_iter().partition(|e| e.weight > 0.0);
     let missing = hypothesis
         .shifts
         .iter()
