@@ -20,6 +20,7 @@ mod hours;
 mod moment;
 mod proof;
 mod records;
+mod stalled;
 pub mod standing;
 mod temperature;
 mod truth_table;
@@ -151,6 +152,7 @@ pub static FAMILIES: &[Family] = &[
     family("controls", true, controls::RULES),
     family("electrical truth table", true, truth_table::RULES),
     family("electrical limits", true, electrical::RULES),
+    family("motors and breakers", true, stalled::RULES),
     family("proofs", false, proof::RULES),
     family("records", false, records::RULES),
     family("cylinders", false, cylinders::RULES),

@@ -29,6 +29,7 @@ pub enum Sign {
     NotStarting,
     ShortCycling,
     RunsNormally,
+    BreakerTrips,
 }
 
 /// One row: sign, its name, phrases all of whose words must be present, negations handled.
@@ -240,6 +241,21 @@ pub static SIGNS: &[(Sign, &str, &[&[&str]])] = &[
             &["short", "cycling"],
             &["short", "cycles"],
             &["short", "cycled"],
+        ],
+    ),
+    (
+        Sign::BreakerTrips,
+        "breaker or fuse that does not hold",
+        &[
+            &["breaker", "trips", "once"],
+            &["breaker", "tripped", "once"],
+            &["breaker", "trips", "instantly"],
+            &["breaker", "trips", "immediately"],
+            &["breaker", "trips", "reset"],
+            &["breaker", "not", "hold"],
+            &["breaker", "not", "reset"],
+            &["fuse", "blows", "once"],
+            &["fuse", "blew", "again"],
         ],
     ),
     (
