@@ -26,6 +26,10 @@ const SOUND_SIGNS: &[(Seen, f64)] = &[
     (Seen::StoppedWhileCalled, 0.02),
 ];
 
+/// Findings of liquid at the compressor, as a cause that brings it tells them, and as one that may.
+const FLOODS: &[(&str, f64)] = &[("RB381", 3.0), ("RB382", 3.0), ("RB312", 2.0)];
+const MAY_FLOOD: &[(&str, f64)] = &[("RB381", 1.5), ("RB382", 1.5), ("RB312", 1.0)];
+
 /// A cause of the refrigerant cycle or the air.
 const fn cycle(
     fault: Fault,
@@ -116,7 +120,7 @@ pub static HYPOTHESES: &[Hypothesis] = &[
         RULES,
     ),
     Hypothesis {
-        told_by: &[("RB381", 1.5), ("RB382", 1.5), ("RB312", 1.0)],
+        told_by: MAY_FLOOD,
         ..cycle(
             Fault::Overcharge,
             "overcharge",
@@ -171,7 +175,7 @@ pub static HYPOTHESES: &[Hypothesis] = &[
         PRACTICE,
     ),
     Hypothesis {
-        told_by: &[("RB381", 1.5), ("RB382", 1.5), ("RB312", 1.0)],
+        told_by: MAY_FLOOD,
         ..cycle(
             Fault::FanFailed,
             "evaporator fan stopped",
@@ -196,7 +200,7 @@ pub static HYPOTHESES: &[Hypothesis] = &[
         )
     },
     Hypothesis {
-        told_by: &[("RB381", 1.5), ("RB382", 1.5), ("RB312", 1.0)],
+        told_by: MAY_FLOOD,
         ..cycle(
             Fault::EvaporatorAirflow,
             "evaporator airflow",
@@ -220,7 +224,7 @@ pub static HYPOTHESES: &[Hypothesis] = &[
         )
     },
     Hypothesis {
-        told_by: &[("RB381", 1.5), ("RB382", 1.5), ("RB312", 1.0)],
+        told_by: MAY_FLOOD,
         ..cycle(
             Fault::IcedCoil,
             "iced coil, defrost not clearing it",
@@ -280,7 +284,7 @@ pub static HYPOTHESES: &[Hypothesis] = &[
         PRACTICE,
     ),
     Hypothesis {
-        told_by: &[("RB381", 3.0), ("RB382", 3.0), ("RB312", 2.0)],
+        told_by: FLOODS,
         ..cycle(
             Fault::MeteringOverfeed,
             "metering device feeding too much",
@@ -365,7 +369,7 @@ pub static HYPOTHESES: &[Hypothesis] = &[
     ),
     Hypothesis {
         considered: Considered::WhenTold,
-        told_by: &[("RB381", 3.0), ("RB382", 3.0), ("RB312", 2.0)],
+        told_by: FLOODS,
         ..cycle(
             Fault::Floodback,
             "liquid returning to the compressor",

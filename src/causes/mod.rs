@@ -395,9 +395,7 @@ pub fn words(measured: &Measured, display: Display) -> String {
     let name = measured.symptom.name();
     let expected = match measured.symptom {
         Symptom::AirSplit => return format!("{name} {value}"),
-        Symptom::CondenserRise | Symptom::Efficiency | Symptom::RunningCurrent => {
-            format!("{:.0} %", 100.0 * measured.expected)
-        }
+        share if share.is_share() => format!("{:.0} %", 100.0 * measured.expected),
         _ => display.difference(TemperatureDifference::from_fahrenheit(measured.expected)),
     };
     format!("{name} {value}, expected {expected}")

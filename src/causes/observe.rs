@@ -7,7 +7,7 @@ use super::score::Observed;
 use super::symptom::{Measured, Seen, SeenSign, Symptom, Telling};
 use crate::derive::{Derived, Energy, Input, Moment, temperature, voltage};
 use crate::expectation::{Basis, Sheet, formula};
-use crate::findings::{Case, Findings, standing};
+use crate::findings::{COIL_LIVE, Case, Findings, NO_VOLTS, standing};
 use crate::model::{EntryKind, Reading};
 use crate::quantity::{Temperature, TemperatureDifference};
 use crate::vocabulary::{Point, Sign, State};
@@ -21,10 +21,6 @@ const USUAL_DAY: f64 = 80.0;
 const OTHER_DAY: f64 = 13.0;
 /// A box this much above its set point calls for cooling, F of difference.
 const CALLS: f64 = 3.0;
-/// Below this a wire is dead, and above that it is live, V: stray volts on an open wire, and the
-/// least that a 24 V control leaves.
-const DEAD: f64 = 3.0;
-const LIVE: f64 = 15.0;
 /// A capacitor further below its rating than this many percent is weak: the usual tolerance is 6.
 const WEAK: f64 = -10.0;
 
@@ -67,13 +63,7 @@ impl<'a> At<'a> {
     fn value(&self, id: &str) -> Option<&'a Derived> {
         let here = |d: &&Derived| d.formula.id == id && self.is_here(d.visit, d.phase);
         let ran = |d: &&Derived| {
-            let moment = Moment {
-                which: d.which.as_deref(),
-                visit: d.visit,
-                phase: d.phase,
-                at: d.at,
-                end: d.inputs.iter().map(|i| i.span.end).max().unwrap_or(0),
-            };
+            let moment = Moment::of_value(d);
             self.case.bench.ran(&moment) != Some(false) && !self.case.bench.in_defrost(&moment)
         };
         self.case.derived.values.iter().filter(here).rfind(ran)
@@ -222,7 +212,7 @@ impl<'a> At<'a> {
         let has_coil = self
             .readings(Point::CoilVoltage)
             .filter_map(voltage)
-            .any(|v| v.volt() > LIVE);
+            .any(|v| v.volt() > COIL_LIVE);
         (hums || is_called || is_warm || has_coil || self.heard_humming().is_some())
             .then_some(stands)
     }
@@ -305,7 +295,12 @@ impl<'a> At<'a> {
                 _ => {}
             }
         }
-        out.extend(self.volts(&[Point::CoilVoltage], LIVE, Seen::CoilLive, Seen::CoilDead));
+        out.extend(self.volts(
+            &[Point::CoilVoltage],
+            COIL_LIVE,
+            Seen::CoilLive,
+            Seen::CoilDead,
+        ));
         let behind = [
             Point::T1T2,
             Point::T2T3,
@@ -353,7 +348,7 @@ impl<'a> At<'a> {
         let (lowest, volts) = readings.into_iter().min_by(|a, b| a.1.total_cmp(&b.1))?;
         match volts {
             v if v >= whole => Some(sign(live, lowest)),
-            v if v < DEAD || whole > LIVE => Some(sign(dead, lowest)),
+            v if v < NO_VOLTS || whole > COIL_LIVE => Some(sign(dead, lowest)),
             _ => None,
         }
     }
@@ -361,9 +356,8 @@ impl<'a> At<'a> {
     /// What the pressure shows at rest: gases that do not condense, or another refrigerant, hold it
     /// above saturation at ambient. Below says nothing: the coldest part of the unit sets it.
     fn standing(&self) -> Option<SeenSign> {
-        let (reading, above) = standing::settled(self.case)
-            .filter(|(r, _)| self.is_here(r.visit, r.phase))
-            .last()?;
+        let above = |r: &'a Reading| Some((r, standing::above_ambient(self.case, r)?));
+        let (reading, above) = self.readings(Point::Discharge).filter_map(above).last()?;
         let seen = match above.fahrenheit() {
             degrees if degrees > standing::HIGH => Seen::StandingHigh,
             degrees if degrees > -standing::HIGH => Seen::StandingLevel,

@@ -32,7 +32,11 @@ pub(super) fn fits(
     else {
         return Vec::new();
     };
-    let gauges = |r: &Refrigerant| Some((dew(r, suction)?, condensing(r, discharge)?));
+    let gauges = |r: &Refrigerant| {
+        let low = r.dew_temperature(suction).ok()?;
+        let high = r.mid_point_temperature(discharge).ok()?;
+        Some((low.fahrenheit(), high.fahrenheit()))
+    };
     let Some((own_low, own_high)) = gauges(own) else {
         return Vec::new();
     };
@@ -54,15 +58,4 @@ pub(super) fn fits(
         })
     };
     IN_USE.iter().filter_map(other).collect()
-}
-
-/// Fahrenheit.
-fn dew(refrigerant: &Refrigerant, pressure: AbsolutePressure) -> Option<f64> {
-    Some(refrigerant.dew_temperature(pressure).ok()?.fahrenheit())
-}
-
-/// The middle between bubble and dew, Fahrenheit.
-fn condensing(refrigerant: &Refrigerant, pressure: AbsolutePressure) -> Option<f64> {
-    let bubble = refrigerant.bubble_temperature(pressure).ok()?.fahrenheit();
-    Some(0.5 * (bubble + dew(refrigerant, pressure)?))
 }

@@ -63,9 +63,13 @@ impl Observed {
         let stopped = usize::from(self.is_stopped());
         measured + self.signs.len() + stopped + 3 * self.telling.len()
     }
-}
 
-impl Observed {
+    /// True when a finding of the moment tells a cause.
+    fn tells(&self, hypothesis: &Hypothesis) -> bool {
+        let told = |t: &Telling| hypothesis.told(t.code).is_some();
+        self.telling.iter().any(told)
+    }
+
     /// True when the compressor stands although it is called.
     pub fn is_stopped(&self) -> bool {
         self.signs
@@ -120,11 +124,7 @@ pub fn rests_on(index: usize, observed: &Observed, feed: Feed) -> Option<Input> 
     let (cause, healthy) = (&HYPOTHESES[index], &HYPOTHESES[0]);
     // A cause that a finding tells stands on two readings at least, and on more than these; so does
     // another refrigerant.
-    let is_told = observed
-        .telling
-        .iter()
-        .any(|t| cause.told(t.code).is_some());
-    if cause.kind != Kind::Cycle || is_told {
+    if cause.kind != Kind::Cycle || observed.tells(cause) {
         return None;
     }
     readings
@@ -225,12 +225,6 @@ fn told_either(a: &Hypothesis, b: &Hypothesis, observed: &Observed) -> f64 {
 /// Whether a cause is considered: what only a finding tells, when one does; what stops a compressor,
 /// when it stands. Nothing else that is measured speaks for or against those.
 pub fn is_considered(hypothesis: &Hypothesis, observed: &Observed) -> bool {
-    let is_told = || {
-        observed
-            .telling
-            .iter()
-            .any(|t| hypothesis.told(t.code).is_some())
-    };
     let fits_supply = |wanted: Option<u8>| match (wanted, observed.phases) {
         (Some(wanted), Some(phases)) => wanted == phases,
         _ => true,
@@ -238,9 +232,9 @@ pub fn is_considered(hypothesis: &Hypothesis, observed: &Observed) -> bool {
     match (hypothesis.kind, hypothesis.considered) {
         (Kind::OtherRefrigerant, _) => !observed.others.is_empty(),
         (_, Considered::Always) => true,
-        (_, Considered::WhenTold) => is_told(),
+        (_, Considered::WhenTold) => observed.tells(hypothesis),
         (_, Considered::WhenStopped(supply)) => {
-            is_told() || observed.is_stopped() && fits_supply(supply)
+            observed.tells(hypothesis) || observed.is_stopped() && fits_supply(supply)
         }
     }
 }
@@ -300,10 +294,14 @@ fn log_densities(observed: &Observed, feed: Feed) -> Vec<f64> {
     densities
 }
 
+/// ln of the density of a sound unit that holds another refrigerant.
+fn sound(other: &Other, feed: Feed) -> f64 {
+    log_density(&HYPOTHESES[0], &other.measured, feed)
+}
+
 /// ln of the mean density of a sound unit over the other refrigerants, each as likely as the next.
 fn of_others(others: &[Other], feed: Feed) -> f64 {
-    let sound = |other: &Other| log_density(&HYPOTHESES[0], &other.measured, feed);
-    let logs: Vec<f64> = others.iter().map(sound).collect();
+    let logs: Vec<f64> = others.iter().map(|other| sound(other, feed)).collect();
     match logs.len() {
         0 => f64::NEG_INFINITY,
         n => log_sum(&logs) - (n as f64).ln(),
@@ -312,11 +310,10 @@ fn of_others(others: &[Other], feed: Feed) -> f64 {
 
 /// The refrigerants that the pressures fit, the best first: those hardly worse than it.
 pub fn fitting_others(observed: &Observed, feed: Feed) -> Vec<&'static str> {
-    let sound = |other: &Other| log_density(&HYPOTHESES[0], &other.measured, feed);
     let mut fits: Vec<(f64, &'static str)> = observed
         .others
         .iter()
-        .map(|other| (sound(other), other.refrigerant.name))
+        .map(|other| (sound(other, feed), other.refrigerant.name))
         .collect();
     fits.sort_by(|a, b| b.0.total_cmp(&a.0));
     let best = fits.first().map_or(0.0, |f| f.0);
@@ -348,8 +345,9 @@ fn at_severity(hypothesis: &Hypothesis, measured: &[Measured], feed: Feed, sever
 
 /// ln of the density where each symptom is moved by so much.
 ///
-/// The covariance is a diagonal D, each symptom's own variance, and what two gauges share: D + g²(l lᵀ +
-/// h hᵀ), with l and h the signs of [`Symptom::of_gauges`](super::symptom::Symptom::of_gauges). Its inverse and determinant follow in
+/// The covariance is a diagonal D, each symptom's own variance, and what two gauges share:
+/// D + g²(l lᵀ + h hᵀ), with l and h the signs of
+/// [`Symptom::of_gauges`](super::symptom::Symptom::of_gauges). Its inverse and determinant follow in
 /// closed form (Woodbury's identity, matrix determinant lemma), and are positive.
 fn with_shifts(measured: &[Measured], is_faulty: bool, by: impl Fn(usize) -> f64) -> f64 {
     let gauge = GAUGE * GAUGE;

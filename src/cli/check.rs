@@ -1,6 +1,6 @@
 //! `rimebook check`: diagnostics of notes and folders.
 
-use super::output::{print, read_note};
+use super::output::{notes_in, print, read_note};
 use super::{COULD_NOT_RUN, Failure, NOTE_ERRORS};
 use crate::compile::{Compiled, compile};
 use crate::derive::{Derived, Input};
@@ -129,16 +129,7 @@ impl Check {
                 notes.push(path.clone());
                 continue;
             }
-            let found = world.notes(path).map_err(|e| {
-                Failure(format!("{}: {}", path.display(), super::output::reason(&e)))
-            })?;
-            if found.is_empty() {
-                return Err(Failure(format!(
-                    "{}: no note (*.job) in this folder (hidden files and those that .gitignore names are left out)",
-                    path.display()
-                )));
-            }
-            notes.extend(found);
+            notes.extend(notes_in(world, path)?);
         }
         Ok(notes)
     }

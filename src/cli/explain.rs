@@ -3,7 +3,6 @@
 use super::Failure;
 use super::output::print;
 use crate::causes::hypothesis::{HYPOTHESES, Hypothesis};
-use crate::causes::symptom::Symptom;
 use crate::diagnostic::{Code, code::CODES};
 use crate::findings::{Rule, registry};
 use crate::vocabulary::nearest;
@@ -76,14 +75,9 @@ fn of_cause(cause: &Hypothesis) -> String {
         for (symptom, shifts) in cause.shifts {
             let cells: String = shifts
                 .iter()
-                .map(|shift| match symptom {
-                    Symptom::AirSplit
-                    | Symptom::CondenserRise
-                    | Symptom::Efficiency
-                    | Symptom::RunningCurrent => {
-                        format!("{:<13}", format!("{:+.0} %", 100.0 * shift))
-                    }
-                    _ => format!("{shift:<+13}"),
+                .map(|shift| match symptom.is_share() {
+                    true => format!("{:<13}", format!("{:+.0} %", 100.0 * shift)),
+                    false => format!("{shift:<+13}"),
                 })
                 .collect();
             text.push_str(&format!("  {:28}{}\n", symptom.name(), cells.trim_end()));

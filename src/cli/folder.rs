@@ -1,8 +1,9 @@
 //! What every command over a folder shares: finding notes, reading them, showing the answer.
 
-use super::output::{print, read_note, reason};
+use super::output::{notes_in, print, read_note};
 use super::{COULD_NOT_RUN, Failure, NOTE_ERRORS};
 use crate::compile::compile;
+use crate::records::ledger::Period;
 use crate::records::{Answer, Purpose, Record, without_copies};
 use crate::settings::Settings;
 use crate::world::{DiskWorld, World};
@@ -43,10 +44,36 @@ enum Form {
     Json,
 }
 
+/// The days to count.
+#[derive(Args)]
+pub(super) struct Days {
+    /// First day to count
+    #[arg(long, value_name = "DAY", value_parser = day)]
+    from: Option<Date>,
+    /// Last day to count
+    #[arg(long, value_name = "DAY", value_parser = day)]
+    to: Option<Date>,
+}
+
+impl Days {
+    pub fn period(&self) -> Period {
+        Period {
+            from: self.from,
+            to: self.to,
+        }
+    }
+}
+
 /// What was read of a folder.
 pub(super) struct Notes {
     pub records: Vec<Record>,
     pub settings: Settings,
+    pub beside: Beside,
+}
+
+/// What is said beside an answer of the reading itself.
+#[derive(Default)]
+pub(super) struct Beside {
     unreadable: Vec<String>,
     copies: Vec<String>,
     found: usize,
@@ -57,22 +84,15 @@ impl Folder {
     pub fn read(&self, purpose: Purpose) -> Result<Notes, Failure> {
         let world = DiskWorld::default();
         let folder = &self.folder;
-        let files = world
-            .notes(folder)
-            .map_err(|e| Failure(format!("{}: {}", folder.display(), reason(&e))))?;
-        if files.is_empty() {
-            return Err(Failure(format!(
-                "{}: no note (*.job) in this folder (hidden files and those that .gitignore names are left out)",
-                folder.display()
-            )));
-        }
+        let files = notes_in(&world, folder)?;
         let settings = settings(&world, folder)?;
         let mut notes = Notes {
             records: Vec::with_capacity(files.len()),
             settings,
-            unreadable: Vec::new(),
-            copies: Vec::new(),
-            found: files.len(),
+            beside: Beside {
+                found: files.len(),
+                ..Beside::default()
+            },
         };
         let progress = progress(files.len());
         let started = Instant::now();
@@ -84,7 +104,7 @@ impl Folder {
             for record in read {
                 match record {
                     Ok(record) => notes.records.push(record),
-                    Err(Failure(sentence)) => notes.unreadable.push(sentence),
+                    Err(Failure(sentence)) => notes.beside.unreadable.push(sentence),
                 }
             }
             if started.elapsed() > PATIENCE && std::io::stderr().is_terminal() {
@@ -93,7 +113,7 @@ impl Folder {
             progress.inc(batch.len() as u64);
         }
         progress.finish_and_clear();
-        notes.copies = without_copies(&mut notes.records);
+        notes.beside.copies = without_copies(&mut notes.records);
         Ok(notes)
     }
 
@@ -116,9 +136,10 @@ impl Folder {
     }
 
     /// Prints the answer; exit code 1 when something is missing from it.
-    pub fn show(&self, notes: &Unread, mut answer: Answer) -> Result<u8, Failure> {
-        answer.incomplete.extend(notes.sentences.iter().cloned());
-        answer.remarks.extend(notes.copies.iter().cloned());
+    pub fn show(&self, beside: Beside, mut answer: Answer) -> Result<u8, Failure> {
+        let unreadable = beside.unreadable.len();
+        answer.incomplete.extend(beside.unreadable);
+        answer.remarks.extend(beside.copies);
         if let Some(name) = &self.table {
             let names: Vec<&str> = answer.tables.iter().map(|t| t.name).collect();
             let Some(at) = names.iter().position(|n| n == name) else {
@@ -145,32 +166,11 @@ impl Folder {
                 }
             }
         }
-        Ok(
-            match (notes.sentences.len(), answer.incomplete.is_empty()) {
-                (unread, _) if unread == notes.found => COULD_NOT_RUN,
-                (_, false) => NOTE_ERRORS,
-                (_, true) => 0,
-            },
-        )
-    }
-}
-
-/// What could not be read.
-pub(super) struct Unread {
-    sentences: Vec<String>,
-    copies: Vec<String>,
-    found: usize,
-}
-
-impl Notes {
-    /// The records, the settings, and what could not be read.
-    pub fn split(self) -> (Vec<Record>, Settings, Unread) {
-        let unread = Unread {
-            sentences: self.unreadable,
-            copies: self.copies,
-            found: self.found,
-        };
-        (self.records, self.settings, unread)
+        Ok(match answer.incomplete.is_empty() {
+            _ if unreadable == beside.found => COULD_NOT_RUN,
+            false => NOTE_ERRORS,
+            true => 0,
+        })
     }
 }
 
@@ -195,7 +195,7 @@ fn progress(notes: usize) -> ProgressBar {
 /// Columns of the terminal that is written to.
 fn width() -> Option<u16> {
     let stdout = console::Term::stdout();
-    (std::io::stdout().is_terminal()).then(|| stdout.size().1)
+    stdout.is_term().then(|| stdout.size().1)
 }
 
 /// A day as written on the command line: `2026-03-14`.

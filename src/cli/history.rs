@@ -1,7 +1,7 @@
 //! `rimebook history`: one unit over the years.
 
 use super::Failure;
-use super::folder::Folder;
+use super::folder::{Folder, Notes};
 use crate::records::Purpose;
 use crate::records::history::history;
 use clap::Args;
@@ -16,8 +16,12 @@ pub(super) struct History {
 
 impl History {
     pub fn run(&self) -> Result<u8, Failure> {
-        let (records, settings, unread) = self.folder.read(Purpose::History)?.split();
+        let Notes {
+            records,
+            settings,
+            beside,
+        } = self.folder.read(Purpose::History)?;
         let answer = history(records, &settings, &self.unit).map_err(Failure)?;
-        self.folder.show(&unread, answer)
+        self.folder.show(beside, answer)
     }
 }

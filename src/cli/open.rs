@@ -1,7 +1,7 @@
 //! `rimebook open`: what is still open, by risk and age.
 
 use super::Failure;
-use super::folder::{Folder, day};
+use super::folder::{Folder, Notes, day};
 use crate::records::Purpose;
 use crate::records::open::open;
 use clap::Args;
@@ -19,7 +19,11 @@ pub(super) struct Open {
 impl Open {
     pub fn run(&self) -> Result<u8, Failure> {
         let on = self.on.unwrap_or_else(|| jiff::ZonedDateTime::now().date());
-        let (records, settings, unread) = self.folder.read(Purpose::Open)?.split();
-        self.folder.show(&unread, open(records, &settings, on))
+        let Notes {
+            records,
+            settings,
+            beside,
+        } = self.folder.read(Purpose::Open)?;
+        self.folder.show(beside, open(records, &settings, on))
     }
 }

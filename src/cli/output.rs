@@ -5,7 +5,7 @@ use crate::diagnostic::code;
 use crate::source::Source;
 use crate::world::World;
 use std::io::{self, Read, Write};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// Reads a note; `-` is standard input.
 pub(super) fn read_note(world: &dyn World, path: &Path) -> Result<Source, Failure> {
@@ -29,6 +29,23 @@ pub(super) fn read_note(world: &dyn World, path: &Path) -> Result<Source, Failur
     };
     Source::from_bytes(name.clone(), bytes)
         .map_err(|why| Failure(format!("error[{}] {name}: {why}", code::UNREADABLE.id)))
+}
+
+/// The notes at or below a path.
+///
+/// # Errors
+/// When there is no such path, or no note in the folder.
+pub(super) fn notes_in(world: &dyn World, path: &Path) -> Result<Vec<PathBuf>, Failure> {
+    let name = path.display();
+    let found = world
+        .notes(path)
+        .map_err(|e| Failure(format!("{name}: {}", reason(&e))))?;
+    if found.is_empty() {
+        return Err(Failure(format!(
+            "{name}: no note (*.job) in this folder (hidden files and those that .gitignore names are left out)"
+        )));
+    }
+    Ok(found)
 }
 
 /// An I/O error in words, without the number of the operating system.

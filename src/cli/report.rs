@@ -77,9 +77,7 @@ impl Report {
                 "several notes on standard output would be no valid file; use --to md, or leave out --output".to_owned(),
             ));
         }
-        let world = DiskWorld {
-            templates: self.templates.clone(),
-        };
+        let world = DiskWorld::default();
         let mut code = 0;
         for note in &self.notes {
             let source = match read_note(&world, note) {
@@ -112,12 +110,11 @@ impl Report {
                 settings: folder::settings(&world, note)?,
                 folder: note.parent().map(Path::to_owned).unwrap_or_default(),
             };
-            let replaced = match &self.templates {
-                Some(_) => None,
-                None => beside.settings.templates.clone(),
-            };
             let world = DiskWorld {
-                templates: replaced.or_else(|| world.templates.clone()),
+                templates: self
+                    .templates
+                    .clone()
+                    .or_else(|| beside.settings.templates.clone()),
             };
             let text = render::report(&compiled, audience, format, &world, &beside)?;
             match self.target(note, audience, format) {

@@ -55,7 +55,7 @@ pub(super) fn derive(job: &Job, bench: &Bench<'_>, out: &mut Derivation) {
         refused: Vec::new(),
     };
     let dew: Saturation = Refrigerant::dew_temperature;
-    let mid: Saturation = mid_point;
+    let mid: Saturation = Refrigerant::mid_point_temperature;
     for suction in bench.at(Point::Suction) {
         cycle.saturation(&EVAPORATING, suction, dew);
         cycle.ratio(suction);
@@ -88,17 +88,6 @@ pub(super) fn derive(job: &Job, bench: &Bench<'_>, out: &mut Derivation) {
     cycle.two_temperatures(&DRIER_DROP, Point::LiquidLine, Point::AfterDrier);
     cycle.gas_cooler();
     cycle.report_missing();
-}
-
-fn mid_point(
-    refrigerant: &Refrigerant,
-    pressure: AbsolutePressure,
-) -> Result<Temperature, OutOfRange> {
-    let bubble = refrigerant.bubble_temperature(pressure)?;
-    let dew = refrigerant.dew_temperature(pressure)?;
-    Ok(Temperature::from_kelvin(
-        (bubble.kelvin() + dew.kelvin()) / 2.0,
-    ))
 }
 
 impl Cycle<'_, '_> {

@@ -1,6 +1,7 @@
 //! Which readings belong together: the same visit, no change to the unit between them, close in
 //! time, the same circuit or evaporator.
 
+use super::Derived;
 use crate::model::{Job, Minutes, Reading};
 use crate::quantity::{
     AbsolutePressure, Atmosphere, Current, Quantity, Temperature, Voltage, Written,
@@ -187,6 +188,17 @@ impl<'a> Moment<'a> {
             phase: reading.phase,
             at: reading.at,
             end: reading.span.end,
+        }
+    }
+
+    /// The moment of a value.
+    pub fn of_value(value: &'a Derived) -> Self {
+        Self {
+            which: value.which.as_deref(),
+            visit: value.visit,
+            phase: value.phase,
+            at: value.at,
+            end: value.inputs.iter().map(|i| i.span.end).max().unwrap_or(0),
         }
     }
 

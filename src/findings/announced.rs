@@ -81,11 +81,7 @@ fn unannounced(rule: &'static Rule, case: &Case<'_>, kind: DebtKind) -> Verdict 
             ],
         ));
     }
-    if judged {
-        Verdict::Judged(found)
-    } else {
-        Verdict::NotEvaluated
-    }
+    Verdict::of(judged, found)
 }
 
 /// Whether somebody was told of a debt on its visit, and whether a time is given for its end.

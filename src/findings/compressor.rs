@@ -134,11 +134,7 @@ static FLOODBACK: Rule = Rule {
                 found.push(FLOODBACK.finding(text, evidence));
             }
         }
-        if judged {
-            Verdict::Judged(found)
-        } else {
-            Verdict::NotEvaluated
-        }
+        Verdict::of(judged, found)
     },
 };
 
@@ -233,11 +229,7 @@ static SHORT_CYCLING: Rule = Rule {
                 found.push(SHORT_CYCLING.finding(text, evidence));
             }
         }
-        if judged {
-            Verdict::Judged(found)
-        } else {
-            Verdict::NotEvaluated
-        }
+        Verdict::of(judged, found)
     },
 };
 

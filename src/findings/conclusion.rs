@@ -50,11 +50,7 @@ static CAUSE_WITHOUT_READING: Rule = Rule {
                 );
             }
         }
-        if judged {
-            Verdict::Judged(found)
-        } else {
-            Verdict::NotEvaluated
-        }
+        Verdict::of(judged, found)
     },
 };
 
@@ -131,10 +127,6 @@ static SAFETY_STATED: Rule = Rule {
                 found.push(SAFETY_STATED.finding(sentence, vec![entry_input("line", "", entry)]));
             }
         }
-        if judged {
-            Verdict::Judged(found)
-        } else {
-            Verdict::NotEvaluated
-        }
+        Verdict::of(judged, found)
     },
 };

@@ -500,11 +500,7 @@ static STATED_SUPERHEAT: Rule = Rule {
                 }
             }
         }
-        if judged {
-            Verdict::Judged(found)
-        } else {
-            Verdict::NotEvaluated
-        }
+        Verdict::of(judged, found)
     },
 };
 

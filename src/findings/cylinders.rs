@@ -25,11 +25,7 @@ fn each_movement(
         judged = true;
         found.extend(verdict.map(|text| rule.finding(text, vec![movement_input(movement)])));
     }
-    if judged {
-        Verdict::Judged(found)
-    } else {
-        Verdict::NotEvaluated
-    }
+    Verdict::of(judged, found)
 }
 
 fn label(movement: &Movement) -> &str {

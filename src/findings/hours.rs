@@ -121,10 +121,6 @@ static OVERLAP: Rule = Rule {
                 }
             }
         }
-        if judged {
-            Verdict::Judged(found)
-        } else {
-            Verdict::NotEvaluated
-        }
+        Verdict::of(judged, found)
     },
 };

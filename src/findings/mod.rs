@@ -26,6 +26,8 @@ mod temperature;
 mod truth_table;
 mod venting;
 
+pub(crate) use truth_table::{COIL_LIVE, NO_VOLTS};
+
 use crate::derive::{Bench, Derivation, Derived, Input};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::model::{Entry, Job, Reading};
@@ -65,6 +67,16 @@ pub enum Verdict {
     NotEvaluated,
     /// Judged, with what was found: nothing, or one finding an occurrence.
     Judged(Vec<Finding>),
+}
+
+impl Verdict {
+    /// What was found, where anything could be judged.
+    fn of(judged: bool, found: Vec<Finding>) -> Self {
+        match judged {
+            true => Self::Judged(found),
+            false => Self::NotEvaluated,
+        }
+    }
 }
 
 /// A rule that fired.
@@ -231,11 +243,7 @@ impl Rule {
                 found.push(self.finding(text, value.inputs.clone()));
             }
         }
-        if judged {
-            Verdict::Judged(found)
-        } else {
-            Verdict::NotEvaluated
-        }
+        Verdict::of(judged, found)
     }
 
     /// Judges readings in hand: `Some(None)` is quiet, `None` could not be judged.
@@ -261,11 +269,7 @@ impl Rule {
                 found.push(self.finding(text, evidence));
             }
         }
-        if judged {
-            Verdict::Judged(found)
-        } else {
-            Verdict::NotEvaluated
-        }
+        Verdict::of(judged, found)
     }
 }
 

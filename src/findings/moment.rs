@@ -18,13 +18,7 @@ pub(super) fn ran(case: &Case<'_>, reading: &Reading) -> Option<bool> {
 /// Whether the compressor ran at the moment of a value: by the last state seen before it in the
 /// visit, on the same circuit, or else by its current at that moment. `None` when neither is known.
 pub(super) fn runs(case: &Case<'_>, value: &Derived) -> Option<bool> {
-    case.bench.ran(&Moment {
-        which: value.which.as_deref(),
-        visit: value.visit,
-        phase: value.phase,
-        at: value.at,
-        end: value.inputs.iter().map(|i| i.span.end).max().unwrap_or(0),
-    })
+    case.bench.ran(&Moment::of_value(value))
 }
 
 /// True when the compressor is known not to have run: pressures at rest say nothing of superheat or

@@ -57,11 +57,7 @@ fn each_hold(
             found.push(rule.finding(text, vec![hold_input(test)]));
         }
     }
-    if judged {
-        Verdict::Judged(found)
-    } else {
-        Verdict::NotEvaluated
-    }
+    Verdict::of(judged, found)
 }
 
 fn each_vacuum(
@@ -80,11 +76,7 @@ fn each_vacuum(
             found.push(rule.finding(text, vec![vacuum_input(test)]));
         }
     }
-    if judged {
-        Verdict::Judged(found)
-    } else {
-        Verdict::NotEvaluated
-    }
+    Verdict::of(judged, found)
 }
 
 static HOLD_LOST: Rule = Rule {

@@ -68,11 +68,7 @@ static OTHER_REFRIGERANT: Rule = Rule {
                 found.push(OTHER_REFRIGERANT.finding(text, vec![movement_input(movement)]));
             }
         }
-        if judged {
-            Verdict::Judged(found)
-        } else {
-            Verdict::NotEvaluated
-        }
+        Verdict::of(judged, found)
     },
 };
 

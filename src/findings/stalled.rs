@@ -83,9 +83,6 @@ static BREAKER_TRIPS: Rule = Rule {
                 found.push(BREAKER_TRIPS.finding(text, vec![entry_input("seen", "", entry)]));
             }
         }
-        match judged {
-            true => Verdict::Judged(found),
-            false => Verdict::NotEvaluated,
-        }
+        Verdict::of(judged, found)
     },
 };

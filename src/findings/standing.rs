@@ -15,26 +15,22 @@ pub const HIGH: f64 = 5.0;
 /// Pressures on both sides nearer than this ratio have equalised.
 const EQUAL: f64 = 1.05;
 
-/// Discharge readings of a compressor at rest with both sides equalised, each with how far its
-/// saturation temperature lies above ambient.
-pub fn settled<'a>(
-    case: &'a Case<'a>,
-) -> impl Iterator<Item = (&'a Reading, TemperatureDifference)> {
-    let refrigerant = case.job.unit.refrigerant.map(|r| r.node);
-    case.bench.at(Point::Discharge).filter_map(move |high| {
-        if case.bench.ran(&Moment::of(high)) != Some(false) {
-            return None;
-        }
-        let pressure = case.bench.pressure(high)?;
-        let low = case
-            .bench
-            .pressure(case.bench.with(high, Point::Suction)?)?;
-        let ratio = pressure.pascal() / low.pascal();
-        let (ambient, _) = temperature(case.bench.with(high, Point::Ambient)?)?;
-        // A blend at rest boils at its bubble point where liquid stands.
-        let saturated = refrigerant?.bubble_temperature(pressure).ok()?;
-        (ratio < EQUAL && ratio > 1.0 / EQUAL).then(|| (high, saturated - ambient))
-    })
+/// How far the saturation temperature of a discharge reading lies above ambient; `None` unless the
+/// compressor is at rest and both sides have equalised.
+pub fn above_ambient(case: &Case<'_>, high: &Reading) -> Option<TemperatureDifference> {
+    if case.bench.ran(&Moment::of(high)) != Some(false) {
+        return None;
+    }
+    let pressure = case.bench.pressure(high)?;
+    let low = case
+        .bench
+        .pressure(case.bench.with(high, Point::Suction)?)?;
+    let ratio = pressure.pascal() / low.pascal();
+    let (ambient, _) = temperature(case.bench.with(high, Point::Ambient)?)?;
+    // A blend at rest boils at its bubble point where liquid stands.
+    let refrigerant = case.job.unit.refrigerant.as_ref()?.node;
+    let saturated = refrigerant.bubble_temperature(pressure).ok()?;
+    (ratio < EQUAL && ratio > 1.0 / EQUAL).then(|| saturated - ambient)
 }
 
 static STANDING_HIGH: Rule = Rule {
@@ -51,9 +47,8 @@ static STANDING_HIGH: Rule = Rule {
     ),
     source: "Gibbs-Dalton: the partial pressures add; margin of 5 F: common practice, no source",
     check: |case| {
-        let readings = settled(case).map(|(reading, _)| reading);
-        STANDING_HIGH.each_reading(readings, |high| {
-            let (_, above) = settled(case).find(|(r, _)| r.span == high.span)?;
+        STANDING_HIGH.each_reading(case.bench.at(Point::Discharge), |high| {
+            let above = above_ambient(case, high)?;
             Some((above.fahrenheit() > HIGH).then(|| {
                 let ambient = case.bench.with(high, Point::Ambient);
                 let display = case.job.display;

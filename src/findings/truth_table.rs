@@ -30,7 +30,10 @@ pub(super) const LIVE: &str = "Live measurement: rated meter and gear. Before to
 const TABLE: &str = "basic circuit logic, from memory";
 
 /// Below this a voltage reading means none: stray volts on an open wire.
-const NO_VOLTS: f64 = 3.0;
+pub(crate) const NO_VOLTS: f64 = 3.0;
+/// Above this a contactor coil has voltage: more than an open wire picks up, less than the lowest
+/// usual control voltage (24 V) leaves on a weak transformer.
+pub(crate) const COIL_LIVE: f64 = 15.0;
 
 const LINE: [Point; 3] = [Point::L1L2, Point::L2L3, Point::L1L3];
 const LOAD: [Point; 3] = [Point::T1T2, Point::T2T3, Point::T1T3];
@@ -47,10 +50,9 @@ fn seen(reading: &Reading, state: State) -> bool {
     reading.value == Value::Seen(state)
 }
 
-/// The coil has voltage: more than an open wire picks up, less than the lowest usual control
-/// voltage (24 V) leaves on a weak transformer. Whether it is enough is another rule's matter.
+/// The coil has voltage; whether it is enough is another rule's matter.
 fn coil_live(reading: &Reading) -> Option<bool> {
-    volts(reading).map(|v| v > 15.0)
+    volts(reading).map(|v| v > COIL_LIVE)
 }
 
 /// Readings of compressor current at the moment of `anchor`, every leg.

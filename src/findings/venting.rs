@@ -39,11 +39,7 @@ static VENTED: Rule = Rule {
                 ));
             }
         }
-        if judged {
-            Verdict::Judged(found)
-        } else {
-            Verdict::NotEvaluated
-        }
+        Verdict::of(judged, found)
     },
 };
 

@@ -1,7 +1,10 @@
 //! One unit over the years: jobs, causes, parts, refrigerant, readings against healthy ones, repeats.
 
 use super::ledger::by_unit;
-use super::{Answer, Cell, NotedKind, Record, Table, UnitKey, in_order, say_doubts};
+use super::{
+    Answer, Cell, NotedKind, Record, Table, UnitKey, days_between, in_order, not_counted,
+    spelling_doubts,
+};
 use crate::model::Flow;
 use crate::quantity::{Display, Mass, TemperatureDifference};
 use crate::settings::Settings;
@@ -43,25 +46,22 @@ pub fn find<'a>(
     let units = by_unit(records);
     let wanted = fold(asked);
     let plain = asked.trim().to_lowercase();
-    let exact =
-        |key: &UnitKey| [key.tag.to_lowercase(), key.name().to_lowercase()].contains(&plain);
-    let loose = |key: &UnitKey| [fold(&key.tag), fold(&key.name())].contains(&wanted);
-    let fitting = |fits: &dyn Fn(&UnitKey) -> bool| -> Vec<_> {
-        units
-            .iter()
-            .filter(|(key, _)| !wanted.is_empty() && fits(key))
-            .collect()
-    };
-    // As written first: `WIF-2` and `WIF 2` are two until somebody says that they are one.
     let whole = |key: &UnitKey| key.name().to_lowercase() == plain;
-    let fits = match fitting(&whole) {
-        none if none.is_empty() => fitting(&exact),
-        some => some,
-    };
-    let fits = match fits {
-        none if none.is_empty() => fitting(&loose),
-        some => some,
-    };
+    let tag = |key: &UnitKey| key.tag.to_lowercase() == plain;
+    let loose = |key: &UnitKey| [fold(&key.tag), fold(&key.name())].contains(&wanted);
+    // As written first: `WIF-2` and `WIF 2` are two until somebody says that they are one.
+    let ways: [&dyn Fn(&UnitKey) -> bool; 3] = [&whole, &tag, &loose];
+    let fits = ways
+        .into_iter()
+        .filter(|_| !wanted.is_empty())
+        .map(|fits| {
+            units
+                .iter()
+                .filter(|(key, _)| fits(key))
+                .collect::<Vec<_>>()
+        })
+        .find(|fits| !fits.is_empty())
+        .unwrap_or_default();
     match fits.as_slice() {
         [(key, notes)] => Ok((key, notes.clone())),
         [] => {
@@ -117,20 +117,12 @@ pub fn history(
         .extend(repeats(&notes, settings.repeat_months));
     answer.remarks.extend(drift(&notes, display));
     // Doubts about this unit's spelling bear on it; those about others do not.
-    let mut doubts = Answer::new("", "");
-    say_doubts(&mut doubts, &records);
     let of_unit = |line: &String| {
         line.contains(&format!("`{}`", key.tag)) || line.contains(&format!("`{}`", key.site))
     };
-    answer
-        .remarks
-        .extend(doubts.remarks.into_iter().filter(of_unit));
-    for record in &notes {
-        let said = |line: &String| format!("{}: {line}", record.file);
-        answer
-            .incomplete
-            .extend(record.not_counted.iter().map(said));
-    }
+    let doubts = spelling_doubts(&records);
+    answer.remarks.extend(doubts.into_iter().filter(of_unit));
+    answer.incomplete.extend(not_counted(notes.iter().copied()));
     Ok(answer)
 }
 
@@ -210,17 +202,10 @@ fn parts(notes: &[&Record]) -> Table {
     let mut rows = Vec::new();
     for record in notes {
         for moved in &record.parts {
-            rows.push(vec![
-                date(record, moved.visit),
-                Cell::text(if moved.fitted { "fitted" } else { "removed" }),
-                match moved.part.count {
-                    Some(count) => Cell::count(count as usize),
-                    None => Cell::unknown("not stated"),
-                },
-                Cell::text(&moved.part.name),
-                Cell::optional(moved.part.number.as_deref()),
-                Cell::text(format!("{}:{}", record.file, moved.line)),
-            ]);
+            let mut row = vec![date(record, moved.visit)];
+            row.extend(super::part_cells(moved));
+            row.push(Cell::text(format!("{}:{}", record.file, moved.line)));
+            rows.push(row);
         }
     }
     Table {
@@ -483,11 +468,6 @@ fn repeats(notes: &[&Record], months: u32) -> Vec<String> {
         }
     }
     said
-}
-
-fn days_between(from: Date, to: Date) -> usize {
-    let days = from.until(to).map_or(0, |span| span.get_days());
-    usize::try_from(days).unwrap_or(0)
 }
 
 fn fault_name(fault: Fault) -> &'static str {

@@ -215,21 +215,15 @@ fn parts(records: &[Record], period: Period) -> Table {
         for moved in &record.parts {
             let date = record.date(moved.visit);
             if period.has(date) {
-                let part = &moved.part;
-                rows.push(vec![
+                let mut row = vec![
                     Cell::optional(date.map(|d| d.to_string())),
                     Cell::optional(record.job.as_deref()),
                     Cell::text(&record.unit.site),
                     Cell::text(&record.unit.tag),
-                    Cell::text(if moved.fitted { "fitted" } else { "removed" }),
-                    match part.count {
-                        Some(count) => Cell::count(count as usize),
-                        None => Cell::unknown("not stated"),
-                    },
-                    Cell::text(&part.name),
-                    Cell::optional(part.number.as_deref()),
-                    Cell::text(format!("{}:{}", record.file, moved.line)),
-                ]);
+                ];
+                row.extend(super::part_cells(moved));
+                row.push(Cell::text(format!("{}:{}", record.file, moved.line)));
+                rows.push(row);
             }
         }
         for used in record

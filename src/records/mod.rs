@@ -375,10 +375,7 @@ pub fn without_copies(records: &mut Vec<Record>) -> Vec<String> {
 
 /// What an answer must say of the records it was built from: doubtful spellings, lines not counted.
 pub fn say_doubts(answer: &mut Answer, records: &[Record]) {
-    let mut keys: Vec<UnitKey> = records.iter().map(|r| r.unit.clone()).collect();
-    keys.sort();
-    keys.dedup();
-    answer.remarks.extend(identity::doubts(&keys));
+    answer.remarks.extend(spelling_doubts(records));
     let nameless = records.iter().filter(|r| r.unit.site.is_empty()).count();
     if nameless > 1 {
         let notes = crate::vocabulary::plural(nameless, "note");
@@ -386,12 +383,44 @@ pub fn say_doubts(answer: &mut Answer, records: &[Record]) {
             "{notes} name neither site nor customer: units of one tag among them are counted as one"
         ));
     }
-    for record in records {
+    answer.incomplete.extend(not_counted(records));
+}
+
+/// Spellings that may mean one unit or one site.
+fn spelling_doubts(records: &[Record]) -> Vec<String> {
+    let mut keys: Vec<UnitKey> = records.iter().map(|r| r.unit.clone()).collect();
+    keys.sort();
+    keys.dedup();
+    identity::doubts(&keys)
+}
+
+/// The lines that were not counted, each with its file.
+fn not_counted<'a>(records: impl IntoIterator<Item = &'a Record>) -> Vec<String> {
+    let lines = |record: &'a Record| {
         let said = |line: &String| format!("{}: {line}", record.file);
-        answer
-            .incomplete
-            .extend(record.not_counted.iter().map(said));
-    }
+        record.not_counted.iter().map(said)
+    };
+    records.into_iter().flat_map(lines).collect()
+}
+
+/// Whole days from one to a later day; none before it.
+fn days_between(from: Date, to: Date) -> usize {
+    let days = from.until(to).map_or(0, |span| span.get_days());
+    usize::try_from(days).unwrap_or(0)
+}
+
+/// A part as every table has it: which way, how many, what, its number.
+fn part_cells(moved: &PartMoved) -> [Cell; 4] {
+    let part = &moved.part;
+    [
+        Cell::text(if moved.fitted { "fitted" } else { "removed" }),
+        match part.count {
+            Some(count) => Cell::count(count as usize),
+            None => Cell::unknown("not stated"),
+        },
+        Cell::text(&part.name),
+        Cell::optional(part.number.as_deref()),
+    ]
 }
 
 /// The day itself: what is done past midnight is of the next one.

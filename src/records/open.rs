@@ -2,7 +2,7 @@
 
 use super::leaks::{assess, events};
 use super::ledger::by_unit;
-use super::{Answer, Cell, NotedKind, Record, Table, UnitKey, in_order, say_doubts};
+use super::{Answer, Cell, NotedKind, Record, Table, UnitKey, days_between, in_order, say_doubts};
 use crate::derive::DebtKind;
 use crate::derive::debts::closes;
 use crate::duties::CAUTION;
@@ -83,7 +83,7 @@ fn table(found: &[Open<'_>], on: Date) -> Table {
             Cell::text(&open.unit.site),
             Cell::text(&open.unit.tag),
             Cell::optional(open.since.map(|d| d.to_string())),
-            match open.since.map(|since| days(since, on)) {
+            match open.since.map(|since| days_between(since, on)) {
                 Some(days) => Cell::count(days),
                 None => Cell::unknown("not known"),
             },
@@ -114,12 +114,6 @@ fn table(found: &[Open<'_>], on: Date) -> Table {
         rows: rows.collect(),
         total: None,
     }
-}
-
-/// Whole days from one to a later day; none before it.
-fn days(since: Date, on: Date) -> usize {
-    let days = since.until(on).map_or(0, |span| span.get_days());
-    usize::try_from(days).unwrap_or(0)
 }
 
 fn place(record: &Record, line: u32) -> String {

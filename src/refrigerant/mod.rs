@@ -188,6 +188,21 @@ impl Refrigerant {
         self.bubble.temperature(pressure, || self.limits())
     }
 
+    /// Half-way between bubble and dew: the one a condenser is judged by.
+    ///
+    /// # Errors
+    /// [`OutOfRange`] where either line has none.
+    pub fn mid_point_temperature(
+        &self,
+        pressure: AbsolutePressure,
+    ) -> Result<Temperature, OutOfRange> {
+        let bubble = self.bubble_temperature(pressure)?;
+        let dew = self.dew_temperature(pressure)?;
+        Ok(Temperature::from_kelvin(
+            (bubble.kelvin() + dew.kelvin()) / 2.0,
+        ))
+    }
+
     /// Temperature at which the last liquid is gone: the one superheat is counted from.
     ///
     /// # Errors

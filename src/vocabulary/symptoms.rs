@@ -52,6 +52,14 @@ symptoms! {
 }
 
 impl Symptom {
+    /// True for a share of one, false for Fahrenheit degrees of difference.
+    pub fn is_share(self) -> bool {
+        matches!(
+            self,
+            Self::AirSplit | Self::CondenserRise | Self::Efficiency | Self::RunningCurrent
+        )
+    }
+
     /// The symptom that a text names.
     pub fn recognise(text: &str) -> Option<Self> {
         let folded = fold(text);
