@@ -1,7 +1,7 @@
 //! Refrigerant books: balances, circuits, cylinders on the scale, charge and loss. Every number is
 //! worked in the comment beside it.
 
-use super::support::note;
+use super::support::{findings, note};
 use rimebook::compile::Compiled;
 use rimebook::derive::charge::{NetLoss, charge_now, net_loss};
 use rimebook::diagnostic::Severity;
@@ -21,17 +21,6 @@ fn errors(compiled: &Compiled) -> Vec<&str> {
         .iter()
         .filter(|d| d.severity == Severity::Error);
     errors.map(|d| d.code.id).collect()
-}
-
-fn findings<'a>(compiled: &'a Compiled, code: &str) -> Vec<&'a str> {
-    let of = |f: &&rimebook::findings::Finding| f.rule.code.id == code;
-    compiled
-        .findings()
-        .found
-        .iter()
-        .filter(of)
-        .map(|f| f.text.as_str())
-        .collect()
 }
 
 fn shown(mass: Option<Mass>) -> Option<String> {

@@ -1,7 +1,7 @@
 //! Time of food above the limit of a note: worked by hand, with the vectors of the project's trade
 //! facts, section 3 (FDA Food Code 3-501.16 and 3-501.19).
 
-use super::support::note;
+use super::support::{findings, note};
 use rimebook::compile::Compiled;
 use rimebook::derive::{FoodTime, Measured};
 use rimebook::model::Minutes;
@@ -25,17 +25,6 @@ fn food(compiled: &Compiled) -> &FoodTime {
     let row = of_food.next().expect("a row of food");
     assert!(of_food.next().is_none());
     row
-}
-
-fn findings<'a>(compiled: &'a Compiled, code: &str) -> Vec<&'a str> {
-    let of = |f: &&rimebook::findings::Finding| f.rule.code.id == code;
-    compiled
-        .findings()
-        .found
-        .iter()
-        .filter(of)
-        .map(|f| f.text.as_str())
-        .collect()
 }
 
 #[test]

@@ -27,6 +27,18 @@ pub fn case(path: &Path) -> Compiled {
     )
 }
 
+/// The sentences of one rule's findings.
+pub fn findings<'a>(compiled: &'a Compiled, code: &str) -> Vec<&'a str> {
+    let of = |f: &&rimebook::findings::Finding| f.rule.code.id == code;
+    compiled
+        .findings()
+        .found
+        .iter()
+        .filter(of)
+        .map(|f| f.text.as_str())
+        .collect()
+}
+
 /// What `rimebook check` prints of a note, without colour.
 pub fn rendered(compiled: &Compiled) -> String {
     compiled

@@ -3,8 +3,7 @@
 use super::output::{notes_in, print, read_note};
 use super::{COULD_NOT_RUN, Failure, NOTE_ERRORS};
 use crate::compile::compile;
-use crate::records::ledger::Period;
-use crate::records::{Answer, Purpose, Record, without_copies};
+use crate::records::{Answer, Period, Purpose, Record, without_copies};
 use crate::settings::Settings;
 use crate::world::{DiskWorld, World};
 use clap::{Args, ValueEnum};

@@ -1,7 +1,6 @@
 //! Hours and parts for the office: by job, by technician, by month.
 
-use super::ledger::Period;
-use super::{Answer, Cell, NotedKind, Record, Table, in_order, say_doubts};
+use super::{Answer, Cell, NotedKind, Period, Record, Table, in_order, say_doubts};
 use jiff::civil::Date;
 use rustc_hash::FxHashMap;
 

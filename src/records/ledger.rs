@@ -1,48 +1,14 @@
 //! The refrigerant ledger: by refrigerant, by cylinder, by unit; leak rates and duties.
 
 use super::leaks::assess;
-use super::{Answer, Cell, MovementRecord, Record, Table, UnitKey, in_order, say_doubts};
+use super::{
+    Answer, Cell, MovementRecord, Period, Record, Table, UnitKey, by_unit, in_order, say_doubts,
+};
 use crate::derive::ledger::same_cylinder;
 use crate::duties::{AS_OF, Assessment, CAUTION, Duty};
 use crate::model::Flow;
 use crate::quantity::{Display, Mass};
 use crate::settings::Settings;
-use jiff::civil::Date;
-
-/// Days to count, both ends included.
-#[derive(Debug, Clone, Copy, Default)]
-pub struct Period {
-    /// First day; from the beginning without one.
-    pub from: Option<Date>,
-    /// Last day; to the end without one.
-    pub to: Option<Date>,
-}
-
-impl Period {
-    /// Whether a day lies in it. A movement without a date is in no period but the whole time.
-    pub fn has(&self, date: Option<Date>) -> bool {
-        match date {
-            Some(date) => {
-                self.from.is_none_or(|from| from <= date) && self.to.is_none_or(|to| date <= to)
-            }
-            None => self.from.is_none() && self.to.is_none(),
-        }
-    }
-
-    fn is_before(&self, date: Option<Date>) -> bool {
-        date.is_some_and(|date| self.from.is_some_and(|from| date < from))
-    }
-
-    /// `2026-01-01 to 2026-12-31`, `all notes`.
-    pub fn name(&self) -> String {
-        match (self.from, self.to) {
-            (None, None) => "all notes".to_owned(),
-            (Some(from), None) => format!("from {from}"),
-            (None, Some(to)) => format!("to {to}"),
-            (Some(from), Some(to)) => format!("{from} to {to}"),
-        }
-    }
-}
 
 /// Sums of one row.
 #[derive(Debug, Clone, Copy, Default)]
@@ -98,19 +64,6 @@ pub fn ledger(mut records: Vec<Record>, settings: &Settings, period: Period) -> 
     remarks(&mut answer, &records, &units, &assessed, display);
     say_doubts(&mut answer, &records);
     answer
-}
-
-/// The notes of each unit, units in order of site and tag.
-pub(super) fn by_unit(records: &[Record]) -> Vec<(&UnitKey, Vec<&Record>)> {
-    let mut units: std::collections::BTreeMap<(String, String), (&UnitKey, Vec<&Record>)> =
-        std::collections::BTreeMap::new();
-    for record in records {
-        let entry = units
-            .entry(record.unit.folded())
-            .or_insert_with(|| (&record.unit, Vec::new()));
-        entry.1.push(record);
-    }
-    units.into_values().collect()
 }
 
 fn unit_table(units: &[(&UnitKey, Vec<&Record>)], display: Display, period: Period) -> Table {

@@ -1,8 +1,9 @@
 //! What is still open over a folder: temporary states, locks, recommendations, return visits, duties.
 
 use super::leaks::{assess, events};
-use super::ledger::by_unit;
-use super::{Answer, Cell, NotedKind, Record, Table, UnitKey, days_between, in_order, say_doubts};
+use super::{
+    Answer, Cell, NotedKind, Record, Table, UnitKey, by_unit, days_between, in_order, say_doubts,
+};
 use crate::derive::DebtKind;
 use crate::derive::debts::closes;
 use crate::duties::CAUTION;

@@ -41,6 +41,7 @@ impl Format {
 pub static TEMPLATES: &[(&str, &str)] = &[
     ("style.css", include_str!("../../templates/style.css")),
     ("page.html", include_str!("../../templates/page.html")),
+    ("food.html", include_str!("../../templates/food.html")),
     (
         "customer.html",
         include_str!("../../templates/customer.html"),
@@ -54,6 +55,9 @@ pub static TEMPLATES: &[(&str, &str)] = &[
     ("office.html", include_str!("../../templates/office.html")),
     ("office.md", include_str!("../../templates/office.md")),
 ];
+
+/// Those that every page may include.
+const SHARED: &[&str] = &["style.css", "page.html", "food.html"];
 
 /// Steps a template may take; an endless loop in a replaced one ends here.
 const FUEL: u64 = 2_000_000;
@@ -180,7 +184,7 @@ fn environment(wanted: &str, world: &dyn World) -> Result<Environment<'static>, 
     environment.add_filter("sentence", |text: &str| crate::view::capitalised(text));
     let is_html = wanted.ends_with(".html");
     for &(name, embedded) in TEMPLATES {
-        let needed = name == wanted || (is_html && matches!(name, "style.css" | "page.html"));
+        let needed = name == wanted || (is_html && SHARED.contains(&name));
         if !needed {
             continue;
         }
