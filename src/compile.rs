@@ -9,6 +9,7 @@ use crate::diagnostic::{Diagnostic, Severity};
 use crate::findings::{Case, Findings, judge};
 use crate::model::{self, Job};
 use crate::source::Source;
+use crate::spoken;
 use crate::syntax;
 use std::sync::OnceLock;
 
@@ -102,9 +103,8 @@ impl Compiled {
             .filter(|d| d.severity == Severity::Error || d.code.id == code::AMOUNT_UNBOOKED.id);
         // `weighed in 2 lb R-448A` reads like a point that nobody knows, and is an amount.
         let is_amount = |d: &&Diagnostic| {
-            let line = self.source.line(d.span().start) as usize - 1;
-            let span = self.source.lines().nth(line);
-            span.is_some_and(|span| model::has_mass(self.source.slice(span)))
+            let line = self.source.line_at(d.span().start);
+            model::has_mass(self.source.slice(line))
         };
         let is_reading = |d: &&Diagnostic| of_reading.iter().any(|c| c.id == d.code.id);
         let (readings, others): (Vec<_>, Vec<_>) =
@@ -138,12 +138,26 @@ impl Compiled {
     }
 }
 
+/// A note as it is understood, and what there is to say of that.
+fn understood(written: Source) -> (Source, Vec<Diagnostic>) {
+    let parse = syntax::parse(&written);
+    match spoken::understand(&written, &parse) {
+        Some(understood) => understood,
+        None => {
+            drop(parse);
+            (written, Vec::new())
+        }
+    }
+}
+
 /// Compiles one note: source → syntax → model → derive. Findings, cycles and causes follow when asked
 /// for.
-pub fn compile(source: Source) -> Compiled {
+pub fn compile(written: Source) -> Compiled {
+    let (source, spoken) = understood(written);
     let parse = syntax::parse(&source);
     let (job, mut diagnostics) = model::build(&source, &parse);
     diagnostics.extend(parse.diagnostics);
+    diagnostics.extend(spoken);
     diagnostics.sort_by_key(|d| (d.span().start, d.code.id));
     let bench = Bench::new(&job);
     let derived = derive(&job, &bench);

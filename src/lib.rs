@@ -5,7 +5,7 @@
 //! 1. [`source`]: the text of one note, its line table, byte spans.
 //! 2. [`diagnostic`]: the one struct for everything there is to say about it.
 //! 3. [`quantity`], [`refrigerant`], [`vocabulary`]: units, saturation, words of the trade as data.
-//! 4. [`syntax`]: text to lines; parsing never fails.
+//! 4. [`syntax`]: text to lines; parsing never fails. Lines that were spoken go through [`spoken`] first.
 //! 5. [`model`]: lines to job, visits, entries, readings.
 //! 6. [`derive`](mod@derive): readings to superheat, unbalance, balance …, each with its inputs.
 //! 7. [`expectation`], [`findings`]: what the unit should do, and rules over readings and derived values.
@@ -49,6 +49,7 @@ pub mod refrigerant;
 pub mod render;
 pub mod settings;
 pub mod source;
+pub mod spoken;
 pub mod syntax;
 pub mod view;
 pub mod vocabulary;

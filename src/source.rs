@@ -72,11 +72,48 @@ impl<T> std::ops::Deref for Spanned<T> {
 }
 
 /// A note's text with its name and line table.
+///
+/// Where a line was spoken rather than written in the notation, the text is what was understood
+/// ([`Self::understood`]), and spans count in that text; [`Self::written`], [`Self::line`],
+/// [`Self::position`], [`Self::written_span`] and [`Self::written_edit`] lead back to what stands in
+/// the file.
 #[derive(Debug, Clone)]
 pub struct Source {
     name: String,
     text: String,
     line_starts: Vec<u32>,
+    written: Option<Box<Written>>,
+}
+
+/// What stands in the file, where the text is what was understood of it.
+#[derive(Debug, Clone)]
+struct Written {
+    text: String,
+    line_starts: Vec<u32>,
+    /// Stretches of the understood text that differ from the file, in order.
+    stretches: Vec<Stretch>,
+}
+
+/// A line of the file that was rewritten.
+#[derive(Debug, Clone)]
+struct Stretch {
+    /// In the understood text; several lines where the line held several statements.
+    here: Span,
+    /// In the file.
+    written: Span,
+    /// Parts of `here` with the words of the file that they stand for.
+    parts: Vec<(Span, Span)>,
+}
+
+/// What a line of the file was understood as.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Understood {
+    /// The line in the file, without its ending.
+    pub line: Span,
+    /// What takes its place: statements in the notation, a line each.
+    pub text: String,
+    /// Parts of `text` (from its start) with the words of the file that they stand for, in order.
+    pub parts: Vec<(Span, Span)>,
 }
 
 impl Source {
@@ -88,17 +125,45 @@ impl Source {
     /// Wraps text that is already known to be UTF-8 and within [`Self::MAX_BYTES`].
     pub fn new(name: impl Into<String>, text: impl Into<String>) -> Self {
         let text = text.into();
-        let mut line_starts = vec![0];
-        line_starts.extend(
-            text.bytes()
-                .enumerate()
-                .filter(|&(_, b)| b == b'\n')
-                .map(|(i, _)| i as u32 + 1),
-        );
         Self {
             name: name.into(),
+            line_starts: line_starts(&text),
             text,
-            line_starts,
+            written: None,
+        }
+    }
+
+    /// The same note with some of its lines as they were understood; `lines` are in order.
+    #[must_use]
+    pub fn understood(&self, lines: &[Understood]) -> Self {
+        let mut text = String::with_capacity(self.text.len() + 256);
+        let mut stretches = Vec::with_capacity(lines.len());
+        let mut end = 0;
+        for line in lines {
+            text.push_str(&self.text[end..line.line.start as usize]);
+            let start = text.len();
+            text.push_str(&line.text);
+            stretches.push(Stretch {
+                here: Span::new(start, text.len()),
+                written: line.line,
+                parts: line
+                    .parts
+                    .iter()
+                    .map(|&(here, written)| (here.shift(start), written))
+                    .collect(),
+            });
+            end = line.line.end as usize;
+        }
+        text.push_str(&self.text[end..]);
+        Self {
+            name: self.name.clone(),
+            line_starts: line_starts(&text),
+            text,
+            written: Some(Box::new(Written {
+                text: self.text.clone(),
+                line_starts: self.line_starts.clone(),
+                stretches,
+            })),
         }
     }
 
@@ -140,9 +205,112 @@ impl Source {
         &self.name
     }
 
-    /// The whole text, exactly as read.
+    /// The text that is compiled.
     pub fn text(&self) -> &str {
         &self.text
+    }
+
+    /// The text exactly as it stands in the file.
+    pub fn written(&self) -> &str {
+        self.written.as_ref().map_or(&self.text, |w| &w.text)
+    }
+
+    /// The place in the file of a place in the text: of the words that were understood so.
+    pub fn written_span(&self, span: Span) -> Span {
+        let Some(written) = &self.written else {
+            return span;
+        };
+        let start = written.place(span.start).0;
+        // An empty span stands behind what is before it.
+        let end = written.place(span.end.saturating_sub(1).max(span.start)).1;
+        if span.is_empty() {
+            let at = match written.stretch(span.start) {
+                Some(stretch) => stretch.words(span).map_or(stretch.written.end, |w| w.end),
+                None => start,
+            };
+            return Span { start: at, end: at };
+        }
+        let covered = written
+            .stretches
+            .iter()
+            .filter(|s| s.here.start < span.end && span.start < s.here.end)
+            .filter_map(|s| s.words(span));
+        covered.fold(
+            Span {
+                start: start.min(end),
+                end: start.max(end),
+            },
+            Span::to,
+        )
+    }
+
+    /// The text in the file under a place in the file.
+    pub fn slice_written(&self, span: Span) -> &str {
+        &self.written()[span.start as usize..span.end as usize]
+    }
+
+    /// The place in the text of a place in the file: of what its words were understood as.
+    pub fn understood_span(&self, span: Span) -> Span {
+        let Some(written) = &self.written else {
+            return span;
+        };
+        let before = written
+            .stretches
+            .partition_point(|s| s.written.start <= span.start);
+        let Some(stretch) = written.stretches[..before].last() else {
+            return span;
+        };
+        if span.start > stretch.written.end {
+            let shift = |at: u32| at - stretch.written.end + stretch.here.end;
+            return Span {
+                start: shift(span.start),
+                end: shift(span.end),
+            };
+        }
+        let touched = stretch
+            .parts
+            .iter()
+            .filter(|(_, w)| w.start < span.end && span.start < w.end)
+            .map(|(here, _)| *here)
+            .reduce(Span::to);
+        touched
+            .filter(|_| span != stretch.written)
+            .unwrap_or(stretch.here)
+    }
+
+    /// The edit of the file that replaces a place of the text: a line that was understood otherwise
+    /// than it is written is replaced whole.
+    pub fn written_edit(&self, span: Span, replacement: &str) -> (Span, String) {
+        let Some(written) = &self.written else {
+            return (span, replacement.to_owned());
+        };
+        let touched = |s: &&Stretch| s.here.start <= span.end && span.start <= s.here.end;
+        let whole = written
+            .stretches
+            .iter()
+            .filter(touched)
+            .fold(span, |whole, s| whole.to(s.here));
+        let before = &self.text[whole.start as usize..span.start as usize];
+        let after = &self.text[span.end as usize..whole.end as usize];
+        let edge = |at: u32, end: bool| {
+            let edge = |s: &&Stretch| if end { s.here.end == at } else { s.here.start == at };
+            match written.stretches.iter().find(edge) {
+                Some(s) if end => s.written.end,
+                Some(s) => s.written.start,
+                None => written.place(at).0,
+            }
+        };
+        let place = Span {
+            start: edge(whole.start, false),
+            end: edge(whole.end, true),
+        };
+        (place, format!("{before}{replacement}{after}"))
+    }
+
+    /// The line of the text that an offset stands in, without its ending.
+    pub fn line_at(&self, offset: u32) -> Span {
+        let line = self.line_starts.partition_point(|&start| start <= offset);
+        self.span_of_line(line - 1)
     }
 
     /// The text under a span.
@@ -150,40 +318,100 @@ impl Source {
         &self.text[span.start as usize..span.end as usize]
     }
 
-    /// Line number, from 1, of a byte offset.
+    /// Line number in the file, from 1, of a byte offset.
     pub fn line(&self, offset: u32) -> u32 {
-        self.line_starts.partition_point(|&start| start <= offset) as u32
+        match &self.written {
+            None => self.line_starts.partition_point(|&start| start <= offset) as u32,
+            Some(written) => {
+                let at = written.place(offset).0;
+                written.line_starts.partition_point(|&start| start <= at) as u32
+            }
+        }
     }
 
-    /// Line and column, both from 1, of a byte offset; columns count characters.
+    /// Line and column in the file, both from 1, of a byte offset; columns count characters.
     pub fn position(&self, offset: u32) -> (u32, u32) {
         let line = self.line(offset);
-        let start = self.line_starts[line as usize - 1] as usize;
-        let column = self.text[start..offset as usize].chars().count() as u32 + 1;
+        let (starts, offset) = match &self.written {
+            None => (&self.line_starts, offset),
+            Some(written) => (&written.line_starts, written.place(offset).0),
+        };
+        let start = starts[line as usize - 1] as usize;
+        let column = self.written()[start..offset as usize].chars().count() as u32 + 1;
         (line, column)
     }
 
     /// Every line as its span, without the line ending; a byte-order mark is not part of line 1.
     pub fn lines(&self) -> impl Iterator<Item = Span> + '_ {
-        let end = self.text.len();
-        (0..self.line_starts.len()).filter_map(move |i| {
-            let mut start = self.line_starts[i] as usize;
-            if i == 0 && self.text.starts_with('\u{FEFF}') {
-                start = '\u{FEFF}'.len_utf8();
-            }
-            let stop = self
-                .line_starts
-                .get(i + 1)
-                .map_or(end, |&next| next as usize);
-            if start >= stop && i + 1 == self.line_starts.len() {
-                return None; // the empty tail after a final line ending is not a line
-            }
-            let line = &self.text[start..stop];
-            let line = line.strip_suffix('\n').unwrap_or(line);
-            let line = line.strip_suffix('\r').unwrap_or(line);
-            Some(Span::new(start, start + line.len()))
+        // the empty tail after a final line ending is not a line
+        let tail = self.line_starts.last().copied() == Some(self.text.len() as u32);
+        let bare = self.text == "\u{FEFF}";
+        let count = self.line_starts.len() - usize::from(tail || bare);
+        (0..count).map(|i| self.span_of_line(i))
+    }
+
+    fn span_of_line(&self, i: usize) -> Span {
+        let mut start = self.line_starts[i] as usize;
+        if i == 0 && self.text.starts_with('\u{FEFF}') {
+            start = '\u{FEFF}'.len_utf8();
+        }
+        let next = self.line_starts.get(i + 1);
+        let stop = next.map_or(self.text.len(), |&next| next as usize);
+        let line = &self.text[start..stop.max(start)];
+        let line = line.strip_suffix('\n').unwrap_or(line);
+        let line = line.strip_suffix('\r').unwrap_or(line);
+        Span::new(start, start + line.len())
+    }
+}
+
+impl Written {
+    /// The rewritten stretch that an offset of the understood text stands in or at the end of.
+    fn stretch(&self, offset: u32) -> Option<&Stretch> {
+        let before = self.stretches.partition_point(|s| s.here.start <= offset);
+        self.stretches[..before].last().filter(|s| offset <= s.here.end)
+    }
+
+    /// Start and end in the file of what an offset of the understood text stands in.
+    fn place(&self, offset: u32) -> (u32, u32) {
+        let before = self.stretches.partition_point(|s| s.here.start <= offset);
+        let Some(stretch) = self.stretches[..before].last() else {
+            return (offset, offset + 1);
+        };
+        if offset > stretch.here.end {
+            let at = stretch.written.end + (offset - stretch.here.end);
+            return (at, at + 1);
+        }
+        let at = Span {
+            start: offset,
+            end: offset + 1,
+        };
+        let words = stretch.words(at).unwrap_or(stretch.written);
+        (words.start, words.end)
+    }
+}
+
+impl Stretch {
+    /// The words of the file behind a place of the understood text, of all its parts together; those
+    /// of the part before where none covers it.
+    fn words(&self, span: Span) -> Option<Span> {
+        let covered = self
+            .parts
+            .iter()
+            .filter(|(here, _)| here.start < span.end && span.start < here.end)
+            .map(|(_, written)| *written)
+            .reduce(Span::to);
+        covered.or_else(|| {
+            let before = self.parts.iter().rfind(|(here, _)| here.end <= span.start);
+            before.map(|(_, written)| *written)
         })
     }
+}
+
+fn line_starts(text: &str) -> Vec<u32> {
+    let breaks = text.bytes().enumerate().filter(|&(_, b)| b == b'\n');
+    std::iter::once(0)
+        .chain(breaks.map(|(i, _)| i as u32 + 1))
+        .collect()
 }
 
 /// Why bytes could not be taken as a note.

@@ -54,6 +54,10 @@ codes! {
     LOOSE_MINUS "RB114" "loose-minus" Error "A stroke with a blank behind it stands before a number: it may be a minus sign or only a stroke. The reading is not used until that is clear.";
     TRAILING_WORDS "RB113" "words-after-value" Advice "Words after a value were kept as a remark on that reading. If they are a reading of their own, separate them with a comma.";
 
+    UNDERSTOOD_AS "RB115" "understood-as" Advice "The line was spoken rather than written in the notation, and what it was understood as is shown. Check it: `rimebook fix` or `rimebook fmt` writes it so. Words that are not in what was understood stay in the note as a comment.";
+    HEARD_TWO_WAYS "RB116" "heard-two-ways" Error "What was said can be heard in several ways, and which is meant is not for luck to say: `fifteen` and `fifty` sound alike, `compressor one ten amps` may be ten amps of compressor 1. Each way is given as a fix, the likeliest first. As an error, nothing of the line is used until one is chosen; as a warning, it was used as said.";
+    NUMBER_IN_TALK "RB117" "number-in-talk" Warning "A sentence was kept as an observation, and a number in it belongs to no measuring point that is known, so it is no reading.";
+
     WRONG_DIMENSION "RB201" "wrong-dimension" Error "The unit cannot measure the point: a pressure in degrees, a temperature in psi. The reading is not used. Often the neighbouring point is meant: `suction` is a pressure, `suction line` a temperature.";
     UNIT_ASSUMED "RB202" "unit-assumed" Advice "No unit was written, and only one is usual for this point, so that one was taken. Writing it removes the doubt.";
     IMPLAUSIBLE_VALUE "RB203" "implausible-value" Warning "The value is far outside what this point can read. A slipped digit, a missing sign or the wrong unit is likely. It is used as written.";

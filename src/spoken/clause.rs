@@ -1,0 +1,541 @@
+//! Clauses: where one statement ends and the next begins, in a line said in one breath or in prose
+//! without lines.
+
+use super::clock;
+use super::number::names_number;
+use super::phrase::{Group, Phrases};
+use super::words::{Pause, Word};
+use crate::vocabulary::{HeadKey, Point, Verb, head_key, recognise, resolve};
+use std::ops::Range;
+
+/// A statement as said.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Clause {
+    /// All its words, those that say nothing too.
+    pub words: Range<usize>,
+    /// The time it was said to happen.
+    pub clock: Option<Clock>,
+    pub kind: Kind,
+}
+
+/// A time within a clause.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Clock {
+    pub figures: String,
+    pub range: Range<usize>,
+}
+
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum Kind {
+    /// A line of the head.
+    Head { key: HeadKey, name: Range<usize>, value: Range<usize> },
+    /// A visit is opened.
+    Visit { date: Option<(String, Range<usize>)>, names: Range<usize> },
+    /// A line kind with its text, and the readings that a sentence of observation holds.
+    Act { verb: Verb, name: Range<usize>, text: Range<usize>, groups: Vec<Group> },
+    /// Readings and nothing else.
+    Readings(Vec<Group>),
+    /// Talk, with the readings in it.
+    Talk { text: Range<usize>, groups: Vec<Group> },
+    /// The statement before it is taken back.
+    Scratch,
+    /// A time alone.
+    Time,
+}
+
+/// Words that lead to a statement and say nothing.
+const LEADS: &[&str] = &[
+    "and", "then", "so", "okay", "ok", "um", "uh", "er", "erm", "alright", "right", "well", "now",
+    "also", "next", "i", "we", "i've", "ive", "we've", "just", "have", "had", "let's", "lets", "see",
+    "anyway", "after", "that", "got", "a", "the", "please", "gonna", "went", "ahead", "finally",
+    "first", "again", "but", "im", "i'm", "am", "say", "yeah", "hey", "here", "go", "we're", "has",
+];
+
+/// Words before a line kind that make it part of what is being said.
+const BINDING: &[&str] = &[
+    "to", "the", "a", "an", "was", "were", "is", "are", "be", "been", "being", "that", "which",
+    "who", "he", "she", "they", "it", "not", "never", "had", "has", "have", "should", "would",
+    "could", "will", "can", "must", "because", "if", "when", "as", "since", "before", "until",
+    "where", "while", "you", "of", "with", "for", "from", "no", "got", "somebody", "someone", "in",
+    "on", "at", "by", "or",
+];
+
+/// Words of line kinds that stand in the midst of talk as often, and start a statement there only
+/// before a number.
+const WEAK: &[&str] = &[
+    "see", "seen", "feel", "hear", "fit", "hold", "held", "set", "done", "drive", "moved", "opened",
+    "closed", "wait", "waiting", "advice", "note", "noted", "remark", "remarks", "internal", "vac",
+    "vacuum", "recovery", "picture", "pic", "photo", "photos", "agreed", "refused", "suggest",
+    "leave", "leaving", "add", "material", "materials", "instrument", "instruments", "looked",
+    "touched", "smell", "conclusion", "diagnosis", "approval", "visit", "reset", "sealed", "changed",
+    "charged", "released", "bled", "dumped", "muted", "disabled", "enabled", "silenced", "off", "on",
+    "did", "tested", "consumables", "pressure",
+];
+
+impl Phrases<'_, '_> {
+    /// The clauses of all the words. `head` says that lines of the head may stand here.
+    pub fn clauses(&self, mut head: bool, prose: bool) -> Vec<Clause> {
+        let mut clauses = Vec::new();
+        let mut at = 0;
+        while at < self.words.len() {
+            let clause = self.clause(at, head, prose);
+            at = clause.words.end.max(at + 1);
+            let of_head = matches!(clause.kind, Kind::Head { .. } | Kind::Talk { .. } | Kind::Scratch);
+            head &= of_head;
+            clauses.push(clause);
+        }
+        clauses
+    }
+
+    fn clause(&self, at: usize, head: bool, prose: bool) -> Clause {
+        let mut start = self.lead(at, head);
+        if let Some(end) = self.scratch(start) {
+            return Clause { words: at..end, clock: None, kind: Kind::Scratch };
+        }
+        let mut clock = None;
+        if let Some((said, range)) = self.time_cue(start, head) {
+            let stops = self.words[range.end - 1].after == Pause::Stop;
+            clock = Some(Clock { figures: said.figures, range: range.clone() });
+            start = self.lead(range.end, head);
+            if stops || start >= self.words.len() {
+                return Clause { words: at..range.end, clock, kind: Kind::Time };
+            }
+            if let Some(end) = self.scratch(start) {
+                return Clause { words: at..end, clock: None, kind: Kind::Scratch };
+            }
+        }
+        let (kind, end, later) = self.kind(start, head, prose);
+        Clause { words: at..end, clock: clock.or(later), kind }
+    }
+
+    /// The place behind words that lead to something known; the same place where nothing known follows.
+    fn lead(&self, at: usize, head: bool) -> usize {
+        let mut start = at;
+        while start < self.words.len() {
+            if self.begins(start, head) {
+                return start;
+            }
+            if !LEADS.contains(&self.folded(start)) || start - at >= 6 {
+                return at;
+            }
+            start += 1;
+        }
+        at
+    }
+
+    /// True when something known starts here.
+    fn begins(&self, at: usize, head: bool) -> bool {
+        self.scratch(at).is_some()
+            || self.time_cue(at, head).is_some()
+            || self.act(at).is_some()
+            || self.group(at).is_some()
+            || head && self.head(at).is_some()
+    }
+
+    /// `scratch that`: the place behind it.
+    fn scratch(&self, at: usize) -> Option<usize> {
+        let run = self.run(at, 4);
+        let count = match run.as_slice() {
+            ["no", "wait", "scratch", "that", ..] => 4,
+            ["no", "scratch" | "strike", "that", ..] => 3,
+            ["scratch" | "strike", "that" | "it", ..] => 2,
+            ["scratch" | "strike", "the", "last"] => 3,
+            _ => return None,
+        };
+        Some(at + count)
+    }
+
+    /// `at nine twelve`, `it's quarter past nine`, `oh nine twelve`, `nine twelve suction …`.
+    fn time_cue(&self, at: usize, head: bool) -> Option<(clock::Said, Range<usize>)> {
+        let led = match self.run(at, 3).as_slice() {
+            ["the", "time", "is" | "was", ..] => 3,
+            ["time", "is" | "was", ..] => 2,
+            ["at" | "around" | "about" | "it's" | "its" | "time" | "by", ..] => 1,
+            _ => 0,
+        };
+        let from = at + led;
+        let said = self.time(from)?;
+        let end = from + said.words;
+        if self.unit(end).is_some() || self.folded(end) == "percent" {
+            return None; // `at one twenty psi`
+        }
+        let more = said.words > 1 || said.plain;
+        if said.plain && (led > 0 || !head) || led > 0 && more {
+            return Some((said, at..end));
+        }
+        // Without a word that says so, only before what can start a statement.
+        let follows = !head && more && end < self.words.len() && {
+            let next = self.lead_of_act(end);
+            self.act(next).is_some() || self.named_group(next)
+        };
+        follows.then_some((said, at..end))
+    }
+
+    fn named_group(&self, at: usize) -> bool {
+        self.group(at).is_some_and(|group| group.name.start == group.range.start)
+    }
+
+    fn lead_of_act(&self, at: usize) -> usize {
+        (at..self.words.len().min(at + 4))
+            .find(|&i| !LEADS.contains(&self.folded(i)) || self.act(i).is_some())
+            .unwrap_or(at)
+    }
+
+    /// A line kind that starts here.
+    fn act(&self, at: usize) -> Option<(Verb, usize)> {
+        let (verb, count) = self.verb(at)?;
+        let run = self.run(at, 4);
+        // A name that starts with the word of a line kind: `left leg`, `set point`, `vacuum pump`.
+        if self.name(at).is_some_and(|(words, _, _)| words > count.max(1)) {
+            return None;
+        }
+        if verb == Verb::Left && matches!(run.get(1), Some(&"leg" | &"side" | &"hand")) {
+            return None;
+        }
+        // `see what`, `on site` said of a place
+        if run.first() == Some(&"off") && run.get(1) != Some(&"site") {
+            return None;
+        }
+        Some((verb, count))
+    }
+
+    /// A head key that starts here, and its words.
+    fn head(&self, at: usize) -> Option<(HeadKey, usize)> {
+        let run = self.run(at, 3);
+        (1..=run.len()).rev().find_map(|count| {
+            let key = head_key(&run[..count].join(" "))?;
+            let weak = count == 1 && matches!(run[0], "call" | "load" | "problem" | "ref" | "meters" | "phone" | "reported" | "holds" | "keys" | "location" | "stock" | "td" | "bottle" | "system" | "rating" | "atmosphere");
+            let said = matches!(self.folded(at + count), "is" | "are" | "was" | "number");
+            (!weak || said).then_some((key, count))
+        })
+    }
+
+    /// What the clause is, where it ends, and a time said at its end.
+    fn kind(&self, at: usize, head: bool, prose: bool) -> (Kind, usize, Option<Clock>) {
+        if head
+            && let Some((key, count)) = self.head(at)
+        {
+            let end = self.head_end(at + count, prose);
+            let mut value = at + count;
+            while value < end && matches!(self.folded(value), "is" | "are" | "was" | "number" | "no" | "name" | "called") {
+                value += 1;
+            }
+            return (Kind::Head { key, name: at..at + count, value: value..end }, end, None);
+        }
+        if let Some((verb, count)) = self.act(at) {
+            return self.action(at, verb, count, prose);
+        }
+        self.talk(at, prose)
+    }
+
+    /// Where the value of a head line ends.
+    fn head_end(&self, from: usize, prose: bool) -> usize {
+        let mut at = from;
+        while at < self.words.len() {
+            if at > from && prose {
+                let stopped = self.words[at - 1].after == Pause::Stop;
+                let next = self.lead(at, true);
+                let opens = self.head(next).is_some() && !BINDING.contains(&self.folded(next.max(1) - 1));
+                let visit = matches!(self.act(next), Some((Verb::Visit | Verb::Arrive, _)));
+                let timed = self.time_cue(next, true).is_some_and(|(said, _)| said.plain);
+                if stopped || opens || visit || timed {
+                    break;
+                }
+            }
+            at += 1;
+        }
+        at
+    }
+
+    fn action(&self, at: usize, verb: Verb, count: usize, prose: bool) -> (Kind, usize, Option<Clock>) {
+        let text = at + count;
+        if verb == Verb::Visit {
+            return self.visit(at, text);
+        }
+        let mut end = text.max(at + 1);
+        while end < self.words.len() && !self.is_cut(end, at, Some(verb), prose) {
+            end += 1;
+        }
+        let mut later = None;
+        let mut stop = end;
+        if is_timed(verb)
+            && let Some((clock, range)) = self.trailing_time(text, end, matches!(verb, Verb::Arrive | Verb::Depart))
+        {
+            later = Some(Clock { figures: clock.figures, range: range.clone() });
+            if range.end == end {
+                stop = range.start;
+            } else {
+                // a time in the middle stays where it is; the clock is taken all the same
+                stop = end;
+            }
+            if verb == Verb::Arrive && range.start == text && range.end < end {
+                let kind = Kind::Act { verb, name: at..text, text: range.end..end, groups: Vec::new() };
+                return (kind, end, later);
+            }
+        }
+        let groups = if is_observation(verb) {
+            self.groups_in(text..stop)
+        } else {
+            Vec::new()
+        };
+        if is_observation(verb) && !groups.is_empty() {
+            let left = self.leftover(text..stop, &groups);
+            if left.is_empty() {
+                return (Kind::Readings(groups), end, later);
+            }
+            if let Some(tail) = self.tail(text, stop, &groups) {
+                let kind = Kind::Act { verb, name: at..text, text: text..tail, groups: Vec::new() };
+                return (kind, tail, later);
+            }
+            let sure = groups.into_iter().filter(|group| group.unit.is_some()).collect();
+            let kept = if self.is_hearsay(text..stop) { Vec::new() } else { sure };
+            let kind = Kind::Act { verb, name: at..text, text: text..stop, groups: kept };
+            return (kind, end, later);
+        }
+        (Kind::Act { verb, name: at..text, text: text..stop, groups }, end, later)
+    }
+
+    /// `new visit march fourteenth with Dana and Lee`
+    fn visit(&self, at: usize, text: usize) -> (Kind, usize, Option<Clock>) {
+        let mut from = text;
+        while matches!(self.folded(from), "on" | "is" | "to" | "today" | "for") {
+            from += 1;
+        }
+        let run: Vec<&str> = (from..self.words.len().min(from + 10)).map(|i| self.folded(i)).collect();
+        let date = clock::date(&run).map(|(date, count)| (date, from..from + count));
+        let names = date.as_ref().map_or(from, |(_, range)| range.end);
+        let mut end = names.max(at + 1);
+        let stopped = end > 0 && self.words[end - 1].after == Pause::Stop;
+        if !stopped {
+            while end < self.words.len() && self.words[end - 1].after != Pause::Stop && !self.is_cut(end, at, Some(Verb::Visit), true) {
+                end += 1;
+            }
+        }
+        let mut names = names;
+        while names < end && matches!(self.folded(names), "with" | "by" | "tech" | "technician" | "me" | "it's") {
+            names += 1;
+        }
+        (Kind::Visit { date, names: names..end }, end, None)
+    }
+
+    fn talk(&self, at: usize, prose: bool) -> (Kind, usize, Option<Clock>) {
+        let mut end = at;
+        let mut groups: Vec<Group> = Vec::new();
+        while end < self.words.len() {
+            if end > at && self.is_cut(end, at, None, prose) {
+                break;
+            }
+            match self.group(end) {
+                Some(group) => {
+                    end = group.range.end;
+                    groups.push(group);
+                }
+                None => end += 1,
+            }
+        }
+        let mut later = None;
+        let mut stop = end;
+        if let Some((clock, range)) = self.trailing_time(at, end, false)
+            && range.end == end
+            && groups.last().is_none_or(|g| g.range.end <= range.start)
+        {
+            later = Some(Clock { figures: clock.figures, range: range.clone() });
+            stop = range.start;
+        }
+        let left = self.leftover(at..stop, &groups);
+        if left.is_empty() && !groups.is_empty() {
+            return (Kind::Readings(groups), end, later);
+        }
+        if let Some(tail) = self.tail(at, stop, &groups)
+            && tail > at
+        {
+            return (Kind::Talk { text: at..tail, groups: Vec::new() }, tail, None);
+        }
+        // `suction fourteen and falling`: a remark on the reading
+        let groups: Vec<Group> = if self.is_hearsay(at..stop) {
+            Vec::new()
+        } else {
+            groups.into_iter().filter(|group| !group.values.is_empty()).collect()
+        };
+        (Kind::Talk { text: at..stop, groups }, end, later)
+    }
+
+    /// Where readings start that run on to the end and are no part of the sentence before them.
+    fn tail(&self, at: usize, end: usize, groups: &[Group]) -> Option<usize> {
+        let mut start = end;
+        for group in groups.iter().rev() {
+            let between = self.leftover(group.range.end..start, &[]);
+            if !between.is_empty() {
+                break;
+            }
+            start = group.range.start;
+        }
+        if start == end || start == at {
+            return None;
+        }
+        let before = self.folded(start - 1);
+        let bound = BINDING.contains(&before) || matches!(before, "the" | "my" | "its");
+        let value = groups.iter().any(|g| g.range.start >= start && !g.values.is_empty());
+        (value && (!bound || self.words[start - 1].after != Pause::None)).then_some(start)
+    }
+
+    /// Every reading in some words.
+    fn groups_in(&self, range: Range<usize>) -> Vec<Group> {
+        let mut groups = Vec::new();
+        let mut at = range.start;
+        while at < range.end {
+            match self.group(at).filter(|group| group.range.end <= range.end) {
+                Some(group) => {
+                    at = group.range.end;
+                    groups.push(group);
+                }
+                None => at += 1,
+            }
+        }
+        groups
+    }
+
+    /// Words of a range outside its readings that say something.
+    pub fn leftover(&self, range: Range<usize>, groups: &[Group]) -> Vec<usize> {
+        let said = |at: &usize| {
+            let word = self.folded(*at);
+            !groups.iter().any(|g| g.range.contains(at))
+                && !matches!(
+                    word,
+                    "and" | "the" | "with" | "then" | "also" | "is" | "was" | "at" | "on" | "a" | "now" | "so"
+                        | "um" | "uh" | "er" | "okay" | "ok" | "i" | "i've" | "got" | "have" | "reading" | "it"
+                        | "its" | "it's" | "we" | "right" | "of" | "my" | "in" | "this" | "getting" | "that's"
+                )
+        };
+        range.filter(said).collect()
+    }
+
+    /// True when the words speak of another time, of what should be, or of what somebody said.
+    fn is_hearsay(&self, range: Range<usize>) -> bool {
+        const ELSEWHEN: &[&str] = &[
+            "yesterday", "last", "said", "says", "should", "supposed", "limit", "design", "normal",
+            "normally", "usually", "than", "colder", "warmer", "if", "until", "would", "want", "wants",
+            "between", "from", "claims", "claimed", "reported", "overnight", "was", "were", "over",
+            "above", "under", "within", "rated", "nameplate", "before", "ago", "tomorrow", "set",
+        ];
+        // `was` alone is how people speak of what they have just read.
+        let told = range.clone().any(|i| {
+            let word = self.folded(i);
+            ELSEWHEN.contains(&word) && !matches!(word, "was" | "were")
+        });
+        told && !range.is_empty()
+    }
+
+    /// True when a statement starts at word `at` within the one that began at `start`.
+    fn is_cut(&self, at: usize, start: usize, verb: Option<Verb>, prose: bool) -> bool {
+        if at == 0 {
+            return false;
+        }
+        let before = self.words[at - 1].after;
+        if self.scratch(at).is_some() {
+            return true;
+        }
+        let private = verb == Some(Verb::Private);
+        // What is private ends with the sentence, and in a line never.
+        if private {
+            return prose
+                && (before == Pause::Stop
+                    || self.time_cue(at, false).is_some_and(|(said, _)| said.plain)
+                    || matches!(self.run(at, 3).as_slice(), ["tell" | "told", "the" | "customer" | "manager", ..] | ["end", "private" | "note", ..]));
+        }
+        if before == Pause::Stop {
+            return prose || self.begins(self.lead(at, false), false);
+        }
+        let next = self.lead(at, false);
+        if let Some((_, time)) = self.time_cue(next, false) {
+            let after = self.lead_of_act(time.end);
+            let starts = after < self.words.len() && (self.act(after).is_some() || self.named_group(after));
+            let led = time.end - time.start > 0 && matches!(self.folded(time.start), "at" | "it's" | "its" | "time");
+            if starts && (led || self.time(time.start).is_some_and(|t| t.plain)) {
+                return true;
+            }
+        }
+        let connected = next > at && (at..next).any(|i| matches!(self.folded(i), "and" | "then" | "also" | "so" | "but"));
+        let connected = connected || before == Pause::Comma;
+        if let Some((found, count)) = self.act(next) {
+            let word = self.folded(next);
+            let number = names_number(self.folded(next + count.max(1))) || self.number(next + count.max(1)).is_some();
+            let strong = !WEAK.contains(&word) || number || count > 1 || connected && next > at;
+            let bound = BINDING.contains(&self.folded(at - 1)) && before == Pause::None;
+            let free = verb.is_some_and(is_reported);
+            let observed = is_observation(found) && verb.is_some_and(is_observation) && !connected;
+            // A line kind may itself be followed by one: `left removed panel off`.
+            let first = at == start + 1 && verb.is_some();
+            if strong && !bound && !first && !observed && (!free || connected) {
+                return true;
+            }
+        }
+        let measured = verb.is_some_and(|verb| !is_observation(verb) && !is_reported(verb) && verb != Verb::Handled && verb != Verb::Visit);
+        if measured || verb == Some(Verb::Visit) {
+            let place = self.lead_of_act(at);
+            return self.group(place).is_some_and(|group| {
+                group.name.start == place && !group.values.is_empty() && self.is_of_circuit(&group)
+            }) && !BINDING.contains(&self.folded(at - 1));
+        }
+        false
+    }
+
+    fn is_of_circuit(&self, group: &Group) -> bool {
+        resolve(&group.name_text).is_some_and(|name| {
+            name.points.iter().any(|point| {
+                point.is_of_circuit() && !matches!(point, Point::Compressor | Point::CompressorCurrent | Point::SightGlass)
+                    || matches!(point, Point::Box | Point::Product | Point::ReturnAir | Point::SupplyAir | Point::Ambient | Point::L1L2 | Point::L2L3 | Point::L1L3)
+            })
+        })
+    }
+
+    /// A time that closes a statement: `recovered nineteen pounds at nine forty`.
+    fn trailing_time(&self, from: usize, end: usize, anywhere: bool) -> Option<(clock::Said, Range<usize>)> {
+        (from..end).rev().find_map(|at| {
+            let led = matches!(self.folded(at), "at" | "around" | "about");
+            let said = self.time(at + usize::from(led))?;
+            let stop = at + usize::from(led) + said.words;
+            let fits = stop == end || anywhere && stop < end;
+            let time = said.plain || led && said.words > 1 || anywhere && said.words > 1;
+            let whole = at == from || !names_number(self.folded(at - 1)) || led;
+            (fits && time && whole && (led || anywhere) && self.unit(stop).is_none()).then_some((said, at..stop))
+        })
+    }
+
+    /// True when talk says something that is a known sign of trouble or of health.
+    pub fn is_sign(&self, range: Range<usize>) -> bool {
+        let text: Vec<&str> = self.words[range].iter().map(|w: &Word<'_>| &*w.text).collect();
+        !recognise(&text.join(" ")).is_empty()
+    }
+}
+
+/// Line kinds that state what was perceived.
+pub(super) fn is_observation(verb: Verb) -> bool {
+    matches!(verb, Verb::Saw | Verb::Heard | Verb::Felt | Verb::Smelled | Verb::Noted)
+}
+
+/// Line kinds whose text is what somebody is told or thinks: a line kind in it is part of that.
+fn is_reported(verb: Verb) -> bool {
+    matches!(
+        verb,
+        Verb::Told | Verb::Advise | Verb::Approved | Verb::Declined | Verb::Cause | Verb::Left | Verb::Photo | Verb::Private
+    )
+}
+
+/// Line kinds in whose text numbers are amounts, so that words for them become figures.
+pub(super) fn is_measured(verb: Verb) -> bool {
+    matches!(
+        verb,
+        Verb::Recovered | Verb::Added | Verb::Hold | Verb::Vacuum | Verb::Travel | Verb::Waited | Verb::Fitted
+            | Verb::Removed | Verb::Material | Verb::Arrive | Verb::Depart
+    )
+}
+
+/// Line kinds that a time at the end of their text is the time of.
+fn is_timed(verb: Verb) -> bool {
+    matches!(
+        verb,
+        Verb::Recovered | Verb::Hold | Verb::Vacuum | Verb::Added | Verb::Fitted | Verb::Removed | Verb::Arrive
+            | Verb::Depart | Verb::LockedOut | Verb::LockOff
+    )
+}

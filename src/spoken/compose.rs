@@ -1,0 +1,408 @@
+//! Clauses in the notation: each as a line of its own, with the words that every part of it stands for.
+
+use super::clause::{Clause, Kind, is_measured};
+use super::number::{Atom, atom, number};
+use super::phrase::{Group, Phrases};
+use super::words::Word;
+use crate::quantity::{Dimension, lookup_unit};
+use crate::refrigerant;
+use crate::source::Span;
+use crate::vocabulary::{HeadKey, Verb, resolve};
+use std::ops::Range;
+
+/// A line in the notation.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub(super) struct Written {
+    pub text: String,
+    /// Parts of the text with the words they stand for.
+    pub parts: Vec<(Span, Span)>,
+    /// Indices of the words that are in it.
+    pub used: Vec<usize>,
+}
+
+impl Written {
+    fn put(&mut self, text: &str, said: Span) {
+        let start = self.text.len();
+        self.text.push_str(text);
+        self.parts.push((Span::new(start, self.text.len()), said));
+    }
+}
+
+impl Written {
+    /// Starts with a text that holds a part at byte `at`.
+    pub fn put_start(&mut self, text: &str, said: Span, at: u32) {
+        self.text.push_str(text);
+        self.parts.push((Span::new(at as usize, text.len()), said));
+    }
+}
+
+/// What is written of a reading in place of what was said: its name and its value.
+pub(super) struct Instead<'a> {
+    /// Start of the reading.
+    pub at: usize,
+    pub name: &'a str,
+    pub value: &'a str,
+}
+
+pub(super) struct Composer<'a, 'w, 's> {
+    pub phrases: Phrases<'w, 's>,
+    /// The text that the words' places count in.
+    pub source: &'a str,
+    pub instead: Option<Instead<'a>>,
+}
+
+impl Composer<'_, '_, '_> {
+    fn word(&self, at: usize) -> &Word<'_> {
+        &self.phrases.words[at]
+    }
+
+    fn said(&self, range: &Range<usize>) -> Span {
+        self.word(range.start).said.to(self.word(range.end - 1).said)
+    }
+
+    /// The lines of a clause; none for a scratch, which the caller sees to. `clock` is the time written
+    /// at the start of the line, as it is.
+    pub fn lines(&self, clause: &Clause, clock: Option<Span>) -> Vec<Written> {
+        let stamped = || {
+            let mut line = Written::default();
+            match (&clause.clock, clock) {
+                (Some(clock), _) => {
+                    line.put(&clock.figures, self.said(&clock.range));
+                    line.used.extend(clock.range.clone());
+                }
+                (None, Some(span)) => {
+                    line.put(&self.source[span.start as usize..span.end as usize], span);
+                }
+                (None, None) => return line,
+            }
+            line.text.push(' ');
+            line
+        };
+        let mut lines = Vec::new();
+        match &clause.kind {
+            Kind::Scratch => {}
+            Kind::Time => {
+                let mut line = stamped();
+                line.text.truncate(line.text.trim_end().len());
+                lines.push(line);
+            }
+            Kind::Head { key, name, value } => {
+                let mut line = Written::default();
+                line.put(key.name(), self.said(name));
+                line.used.extend(name.clone());
+                line.text.push_str(": ");
+                self.head_value(&mut line, *key, value.clone());
+                lines.push(line);
+            }
+            Kind::Visit { date, names } => {
+                let mut line = Written::default();
+                line.put("visit", self.word(clause.words.start).said);
+                if let Some((date, range)) = date {
+                    line.text.push(' ');
+                    line.put(date, self.said(range));
+                    line.used.extend(range.clone());
+                }
+                if !names.is_empty() {
+                    line.text.push(' ');
+                    self.free(&mut line, names.clone());
+                }
+                let before = date.as_ref().map_or(names.start, |(_, range)| range.start);
+                line.used.extend(clause.words.start..before);
+                lines.push(line);
+            }
+            Kind::Readings(groups) => {
+                let mut line = stamped();
+                self.groups(&mut line, groups);
+                lines.push(line);
+            }
+            Kind::Act { verb, name, text, groups } => {
+                let mut line = stamped();
+                self.act(&mut line, *verb, name.clone(), text.clone());
+                lines.push(line);
+                if !groups.is_empty() {
+                    let mut line = stamped();
+                    self.groups(&mut line, groups);
+                    lines.push(line);
+                }
+            }
+            Kind::Talk { text, groups } => {
+                let sign = self.phrases.is_sign(text.clone());
+                if groups.is_empty() && !sign {
+                    return lines;
+                }
+                let mut line = stamped();
+                line.text.push_str("saw ");
+                self.free(&mut line, text.clone());
+                lines.push(line);
+                if !groups.is_empty() {
+                    let mut line = stamped();
+                    self.groups(&mut line, groups);
+                    lines.push(line);
+                }
+            }
+        }
+        lines
+    }
+
+    fn act(&self, line: &mut Written, verb: Verb, name: Range<usize>, text: Range<usize>) {
+        if !name.is_empty() {
+            // `put in a new contactor` is a part; refrigerant has a weight.
+            let part = verb == Verb::Added
+                && self.phrases.folded(name.start) == "put"
+                && !text.clone().any(|i| self.phrases.number(i).is_some());
+            let words = if part {
+                "fitted".to_owned()
+            } else {
+                let words: Vec<String> = name.clone().map(|i| self.word(i).text.to_lowercase()).collect();
+                words.join(" ")
+            };
+            line.put(&words, self.said(&name));
+            line.used.extend(name.clone());
+            if !text.is_empty() {
+                line.text.push(' ');
+            }
+        }
+        let place = matches!(verb, Verb::Arrive | Verb::Depart)
+            && text.clone().all(|i| {
+                matches!(self.phrases.folded(i), "at" | "on" | "the" | "site" | "here" | "job" | "store" | "place" | "now" | "from" | "there" | "to")
+            });
+        if place {
+            line.text.truncate(line.text.trim_end().len());
+        } else if verb == Verb::Private {
+            self.verbatim(line, text);
+        } else if is_measured(verb) {
+            self.measured(line, text);
+        } else {
+            self.free(line, text);
+        }
+    }
+
+    /// The value of a head line.
+    pub fn head_value(&self, line: &mut Written, key: HeadKey, value: Range<usize>) {
+        use HeadKey as K;
+        let free = matches!(
+            key,
+            K::Customer | K::Site | K::Contact | K::Complaint | K::Contents | K::Access | K::Metering
+        );
+        if key == K::Refrigerant
+            && let Some((count, name)) = self.refrigerant(value.start, true)
+        {
+            // The charge stands behind it, with or without a comma.
+            line.put(&name, self.said(&(value.start..value.start + count)));
+            line.used.extend(value.start..value.start + count);
+            let rest = value.start + count..value.end;
+            if !rest.is_empty() {
+                line.text.push_str(", ");
+                self.measured(line, rest);
+            }
+        } else if free {
+            self.free(line, value);
+        } else {
+            self.measured(line, value);
+        }
+    }
+
+    /// Words exactly as said.
+    fn verbatim(&self, line: &mut Written, range: Range<usize>) {
+        if range.is_empty() {
+            return;
+        }
+        let said = self.said(&range);
+        let text = &self.source[said.start as usize..said.end as usize];
+        line.put(text, said);
+        line.used.extend(range);
+    }
+
+    /// Words as said, slips put right.
+    pub fn free(&self, line: &mut Written, range: Range<usize>) {
+        let mut at = range.start;
+        while at < range.end {
+            if at > range.start {
+                line.text.push_str(self.gap(at));
+            }
+            if let Some((count, name)) = self.refrigerant(at, false).filter(|(count, _)| at + count <= range.end) {
+                line.put(&name, self.said(&(at..at + count)));
+                line.used.extend(at..at + count);
+                at += count;
+            } else {
+                line.put(&self.word(at).text, self.word(at).said);
+                line.used.push(at);
+                at += 1;
+            }
+        }
+        self.close(line, range);
+    }
+
+    /// Words with numbers in figures.
+    fn measured(&self, line: &mut Written, range: Range<usize>) {
+        let mut at = range.start;
+        while at < range.end {
+            if at > range.start {
+                line.text.push_str(self.gap(at));
+            }
+            let end = if let Some((count, name)) = self.refrigerant(at, false).filter(|(count, _)| at + count <= range.end) {
+                line.put(&name, self.said(&(at..at + count)));
+                at + count
+            } else if let Some((count, label)) = self.label(at).filter(|(count, _)| at + count <= range.end) {
+                line.put(&label, self.said(&(at..at + count)));
+                at + count
+            } else if let Some(figures) = self.phrases.number(at).filter(|f| f.range.end <= range.end && f.spoken) {
+                line.put(&figures.text, self.said(&figures.range));
+                figures.range.end
+            } else {
+                line.put(&self.word(at).text, self.word(at).said);
+                at + 1
+            };
+            line.used.extend(at..end);
+            at = end;
+        }
+        self.close(line, range);
+    }
+
+    /// What stands between a word and the one before it.
+    fn gap(&self, at: usize) -> &str {
+        let (before, now) = (self.word(at - 1).said, self.word(at).said);
+        if before == now || now.start <= before.end {
+            return " ";
+        }
+        let gap = &self.source[before.end as usize..now.start as usize];
+        if gap.contains(['\n', '\r', '#']) || gap.contains(char::is_alphanumeric) { " " } else { gap }
+    }
+
+    /// Closing quotes and brackets behind the last word.
+    fn close(&self, line: &mut Written, range: Range<usize>) {
+        let Some(last) = range.end.checked_sub(1).filter(|_| !range.is_empty()) else { return };
+        let from = self.word(last).said.end as usize;
+        let tail: String = self.source[from..]
+            .chars()
+            .take_while(|c| !c.is_whitespace())
+            .filter(|c| matches!(c, ')' | '”' | '"' | ']' | '?' | '!'))
+            .collect();
+        line.text.push_str(&tail);
+    }
+
+    fn groups(&self, line: &mut Written, groups: &[Group]) {
+        for (i, group) in groups.iter().enumerate() {
+            if i > 0 {
+                line.text.push_str(", ");
+            }
+            self.group(line, group);
+        }
+    }
+
+    fn group(&self, line: &mut Written, group: &Group) {
+        let instead = self.instead.as_ref().filter(|instead| instead.at == group.range.start);
+        let name = instead.map_or(group.name_text.as_str(), |instead| instead.name);
+        line.put(name, self.said(&group.name));
+        line.used.extend(group.name.clone());
+        if let Some(state) = &group.state {
+            line.text.push(' ');
+            let words: Vec<&str> = state.clone().map(|i| &*self.word(i).text).collect();
+            line.put(&words.join(" "), self.said(state));
+            line.used.extend(state.clone());
+        }
+        for (i, value) in group.values.iter().enumerate() {
+            line.text.push_str(if i > 0 { " / " } else { " " });
+            let figures = instead.map_or(value.text.as_str(), |instead| instead.value);
+            let below = group.below && !figures.starts_with(['-', '−']);
+            let figures = if below { format!("-{figures}") } else { figures.to_owned() };
+            line.put(&figures, self.said(&value.range));
+            line.used.extend(value.range.clone());
+            if instead.is_some() {
+                break;
+            }
+        }
+        if let Some(unit) = &group.unit {
+            line.text.push(' ');
+            line.put(&self.unit(&group.name_text, unit), self.said(unit));
+            line.used.extend(unit.clone());
+        }
+        if let Some(about) = group.about {
+            line.text.push(' ');
+            line.put(&self.word(about).text, self.word(about).said);
+            line.used.push(about);
+        }
+        if group.below {
+            line.used.extend(group.range.clone().filter(|i| self.phrases.folded(*i) == "below"));
+        }
+    }
+
+    /// A unit as said; bare inches at a pressure are of vacuum or of water.
+    fn unit(&self, name: &str, unit: &Range<usize>) -> String {
+        let words: Vec<&str> = unit.clone().map(|i| &*self.word(i).text).collect();
+        let words = words.join(" ");
+        if !matches!(words.as_str(), "inches" | "inch") {
+            return words;
+        }
+        let measures = |dimension| resolve(name).is_some_and(|name| name.measured_in(dimension).is_some());
+        if measures(Dimension::Pressure) {
+            "inHg".to_owned()
+        } else if measures(Dimension::AirPressure) {
+            "inWC".to_owned()
+        } else {
+            words
+        }
+    }
+
+    /// `four oh four a`, `r four ten a`, `r two ninety`: the words, and the designation.
+    fn refrigerant(&self, at: usize, alone: bool) -> Option<(usize, String)> {
+        let run = self.phrases.run(at, 8);
+        let lettered = matches!(*run.first()?, "r" | "are" | "our");
+        let from = usize::from(lettered);
+        let atoms: Vec<Option<Atom<'_>>> = run.iter().map(|word| atom(word)).collect();
+        let said = number(atoms.get(from..)?)?;
+        let plain = said.figures.bytes().all(|b| b.is_ascii_digit());
+        let spoken = said.words > 1 || lettered;
+        if !plain || !spoken {
+            return None;
+        }
+        let count = from + said.words;
+        let letter = run.get(count).and_then(|word| match *word {
+            "a" | "hey" | "eh" | "ay" => Some('A'),
+            "b" | "bee" => Some('B'),
+            "c" | "see" | "sea" => Some('C'),
+            "d" | "dee" => Some('D'),
+            "e" => Some('E'),
+            "f" => Some('F'),
+            _ => None,
+        });
+        let designation = |letter: Option<char>| {
+            let name = format!("R-{}{}", said.figures, letter.map_or(String::new(), String::from));
+            refrigerant::lookup(&name).map(|found| found.name.to_owned())
+        };
+        if let Some(letter) = letter
+            && let Some(name) = designation(Some(letter))
+        {
+            // `four oh four a little high`: only where a refrigerant is spoken of.
+            let before = at.checked_sub(1).map_or("", |i| self.phrases.folded(i));
+            let spoken_of = !lookup_unit(before).is_empty()
+                || matches!(before, "" | "refrigerant" | "of" | "gas" | "with" | "the" | "fresh" | "virgin" | "new" | "recovered" | "added" | "charged" | "on" | "into" | "some" | "in" | "is" | "an" | "a" | "for");
+            return (alone || lettered || spoken_of).then_some((count + 1, name));
+        }
+        if lettered || alone {
+            return designation(None).map(|name| (count, name));
+        }
+        None
+    }
+
+    /// `c one eighteen` behind `into` or `from`: a cylinder's label, `C-118`.
+    fn label(&self, at: usize) -> Option<(usize, String)> {
+        let before = at.checked_sub(1).map(|i| self.phrases.folded(i))?;
+        if !matches!(before, "into" | "from" | "in" | "to" | "cylinder" | "bottle" | "tank" | "drum" | "recovery") {
+            return None;
+        }
+        let run = self.phrases.run(at, 8);
+        let letter = match *run.first()? {
+            "see" | "sea" => "C".to_owned(),
+            "bee" => "B".to_owned(),
+            "are" => "R".to_owned(),
+            one if one.len() == 1 && one.is_ascii() => one.to_uppercase(),
+            _ => return None,
+        };
+        let dash = usize::from(matches!(run.get(1), Some(&"dash" | &"hyphen" | &"minus" | &"-")));
+        let atoms: Vec<Option<Atom<'_>>> = run.iter().map(|word| atom(word)).collect();
+        let said = number(atoms.get(1 + dash..)?)?;
+        let plain = said.figures.bytes().all(|b| b.is_ascii_digit());
+        plain.then(|| (1 + dash + said.words, format!("{letter}-{}", said.figures)))
+    }
+}

@@ -1,0 +1,145 @@
+//! What can be heard two ways: `fifteen` and `fifty`, a part's number and a value, a value and a time.
+
+use super::clock;
+use super::number::{Atom, atom, number};
+use super::phrase::{Figures, Group, Phrases};
+use crate::quantity::{Dimension, Unit, lookup_unit};
+use crate::vocabulary::{Point, resolve};
+
+/// A reading that can be heard in several ways.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Doubt {
+    /// Start of the reading, by words.
+    pub at: usize,
+    /// What is doubtful, as a sentence.
+    pub message: String,
+    /// Name and value of each way it may be meant, the likeliest first.
+    pub ways: Vec<(String, String)>,
+    /// True when none of them is taken until somebody says which.
+    pub open: bool,
+}
+
+/// What is doubtful of a reading.
+pub(super) fn doubt(phrases: Phrases<'_, '_>, group: &Group) -> Option<Doubt> {
+    let value = group.values.first()?;
+    let said: Vec<&str> = group.range.clone().map(|i| &*phrases.words[i].text).collect();
+    let said = said.join(" ");
+    let name = &group.name_text;
+    if let Some((short, joined)) = &group.otherwise {
+        return Some(Doubt {
+            at: group.range.start,
+            message: format!("`{said}` may be {} of `{name}` or {joined} of `{short}`", value.text),
+            ways: vec![(name.clone(), value.text.clone()), (short.clone(), joined.clone())],
+            open: true,
+        });
+    }
+    let point = measured(group)?;
+    if group.values.len() > 1 && !point.has_legs() && !(group.values.len() == 3 && matches!(point, Point::L1L2 | Point::T1T2)) {
+        let ways = group.values.iter().map(|value| (name.clone(), value.text.clone())).collect();
+        return Some(Doubt {
+            at: group.range.start,
+            message: format!("`{said}` gives `{name}` {} numbers", group.values.len()),
+            ways,
+            open: true,
+        });
+    }
+    if !value.spoken {
+        return None;
+    }
+    let amount: f64 = value.text.parse().ok()?;
+    let amount = if group.below { -amount } else { amount };
+    let usual = usual(phrases, group, point)?;
+    if usual(amount) {
+        return None;
+    }
+    if value.joined {
+        let time = clock::time(&phrases.run(value.range.start, 6)).map(|time| time.figures);
+        let time = time.map_or(String::new(), |time| format!(", or the time {time}"));
+        let first = first_of(phrases, value);
+        let mut ways = vec![(name.clone(), value.text.clone())];
+        ways.extend(first.map(|first| (name.clone(), first)));
+        ways.reverse();
+        return Some(Doubt {
+            at: group.range.start,
+            message: format!("`{said}` may be one number or two{time}"),
+            ways,
+            open: true,
+        });
+    }
+    let twin = twin(phrases, value)?;
+    let other: f64 = twin.parse().ok()?;
+    let other = if group.below { -other } else { other };
+    usual(other).then(|| Doubt {
+        at: group.range.start,
+        message: format!("{} is unusual for `{name}`; `{said}` may be {twin} misheard", value.text),
+        ways: vec![(name.clone(), twin), (name.clone(), value.text.clone())],
+        open: false,
+    })
+}
+
+/// The point that a reading's unit measures, or its first.
+fn measured(group: &Group) -> Option<Point> {
+    let name = resolve(&group.name_text)?;
+    name.measured().next()
+}
+
+/// The number with its last `-teen` as a `-ty`, or the other way round.
+fn twin(phrases: Phrases<'_, '_>, value: &Figures) -> Option<String> {
+    let mut atoms: Vec<Option<Atom<'_>>> = value.range.clone().map(|i| atom(phrases.folded(i))).collect();
+    let last = atoms.last_mut()?;
+    *last = match *last {
+        Some(Atom::Teen(t)) if t > 12 => Some(Atom::Ten((t - 10) * 10)),
+        Some(Atom::Ten(t)) if t > 20 => Some(Atom::Teen(t / 10 + 10)),
+        _ => return None,
+    };
+    let said = number(&atoms)?;
+    (said.words == atoms.len()).then_some(said.figures)
+}
+
+/// The first of two numbers that were read as one.
+fn first_of(phrases: Phrases<'_, '_>, value: &Figures) -> Option<String> {
+    let atoms: Vec<Option<Atom<'_>>> = value.range.clone().map(|i| atom(phrases.folded(i))).collect();
+    super::number::small(&atoms, 0).map(|(first, _)| first.to_string())
+}
+
+/// Whether a number is what the point usually reads, in the unit said or usually taken; `None` where
+/// that is not known. Wide, and common practice without a source: it only decides what is asked.
+fn usual(phrases: Phrases<'_, '_>, group: &Group, point: Point) -> Option<impl Fn(f64) -> bool> {
+    let unit: Vec<&str> = group
+        .unit
+        .iter()
+        .flat_map(|unit| unit.clone().map(|i| phrases.folded(i)))
+        .collect();
+    let unit = unit.join(" ");
+    let units = lookup_unit(&unit);
+    let celsius = units.contains(&Unit::Celsius);
+    let metric = units.iter().any(|u| matches!(u, Unit::Bar | Unit::Kilopascal));
+    let scale = |low: f64, high: f64| {
+        if celsius { ((low - 32.0) / 1.8, (high - 32.0) / 1.8) } else { (low, high) }
+    };
+    let (low, high) = match point {
+        Point::Subcooling => (0.0, 30.0),
+        Point::Superheat => (0.0, 45.0),
+        Point::Box | Point::SetPoint | Point::Display | Point::Product => scale(-45.0, 80.0),
+        Point::SuctionLine | Point::CompressorInlet | Point::CoilTemperature => scale(-60.0, 90.0),
+        Point::LiquidLine | Point::AfterDrier | Point::CondenserOutlet => scale(10.0, 150.0),
+        Point::Ambient | Point::Room => scale(-30.0, 125.0),
+        Point::ReturnAir | Point::SupplyAir => scale(-45.0, 110.0),
+        Point::DischargeLine => scale(80.0, 300.0),
+        Point::Suction | Point::Discharge if metric => return None,
+        Point::Suction => (-30.0, 250.0),
+        Point::Discharge | Point::LiquidPressure => (40.0, 700.0),
+        point if point.info().dimension == Some(Dimension::Voltage) => {
+            return Some(Box::new(|value: f64| nominal(value)) as Box<dyn Fn(f64) -> bool>);
+        }
+        point if point.info().dimension == Some(Dimension::Current) => (0.0, 150.0),
+        _ => return None,
+    };
+    Some(Box::new(move |value: f64| (low..=high).contains(&value)) as Box<dyn Fn(f64) -> bool>)
+}
+
+/// True near a voltage that is supplied somewhere, near none at all, or below what supplies are.
+fn nominal(volt: f64) -> bool {
+    const NOMINAL: &[f64] = &[12.0, 24.0, 115.0, 120.0, 208.0, 230.0, 240.0, 277.0, 400.0, 460.0, 480.0, 575.0, 600.0];
+    volt < 10.0 || NOMINAL.iter().any(|n| (volt / n - 1.0).abs() <= 0.12)
+}

@@ -1,0 +1,18 @@
+//! From what was said to the notation: number words, slips of the ear, several statements in one
+//! breath, readings within talk.
+//!
+//! Stands between [`crate::source`] and the model: a line that the notation reads as it stands is left
+//! alone, and one that was plainly dictated is replaced by what a colleague would have understood, with
+//! a diagnostic that says so. What can be heard two ways is asked, with each way as a fix.
+
+mod clause;
+mod clock;
+mod compose;
+mod doubt;
+mod number;
+mod phrase;
+mod rewrite;
+mod typo;
+mod words;
+
+pub use rewrite::understand;

@@ -1,0 +1,478 @@
+//! Which lines of a note were spoken, and what takes their place.
+
+use super::clause::{Clause, Kind, is_measured, is_observation};
+use super::compose::{Composer, Instead, Written};
+use super::doubt::{Doubt, doubt};
+use super::number::{atom, names_number};
+use super::phrase::Phrases;
+use super::words::{Word, put_right, words};
+use crate::diagnostic::{Diagnostic, Severity, code};
+use crate::source::{Source, Span, Understood};
+use crate::syntax::{Line, Parse, ParsedLine, Statement, is_blank, parse};
+use crate::vocabulary::{HeadKey, Verb, slips_from};
+
+/// The note as it is understood, and what there is to say of that; `None` when every line stands in the
+/// notation.
+///
+/// `parse` is the note's lines as they are written. Places of the diagnostics count in the new source.
+pub fn understand(source: &Source, parse: &Parse<'_>) -> Option<(Source, Vec<Diagnostic>)> {
+    let mut faults = parse.diagnostics.iter().peekable();
+    let mut visited = false;
+    let mut heard: Vec<Heard> = Vec::new();
+    for (at, line) in parse.lines.iter().enumerate() {
+        let mut faulty = false;
+        while let Some(fault) = faults.next_if(|d| d.span().start <= line.span.end) {
+            faulty |= fault.code.severity > Severity::Advice || fault.code.id == code::TRAILING_WORDS.id;
+            if fault.code.id == code::BAD_CLOCK.id {
+                faulty = false;
+                break;
+            }
+        }
+        let here = Place { source, line, visited };
+        visited |= match &line.line {
+            Line::Visit(_) => true,
+            Line::Entry(entry) => !matches!(entry.statement, Statement::Unknown(_)),
+            _ => false,
+        };
+        let Some(found) = here.hear(faulty) else { continue };
+        if found.scratches > 0 {
+            scratch(source, parse, &mut heard, at, found.scratches);
+        }
+        heard.push(found);
+    }
+    if heard.is_empty() {
+        return None;
+    }
+    heard.sort_by_key(|h| h.line.start);
+    let lines: Vec<Understood> = heard
+        .iter()
+        .filter_map(|h| h.text.as_ref().map(|text| Understood { line: h.line, text: text.clone(), parts: h.parts.clone() }))
+        .collect();
+    let understood = if lines.is_empty() { source.clone() } else { source.understood(&lines) };
+    let diagnostics = heard.iter().flat_map(|h| h.diagnostics(&understood)).collect();
+    Some((understood, diagnostics))
+}
+
+/// What was heard in a line.
+struct Heard {
+    line: Span,
+    /// What takes its place; `None` when that is asked first.
+    text: Option<String>,
+    parts: Vec<(Span, Span)>,
+    doubts: Vec<(Span, Doubt, Vec<String>)>,
+    /// Statements before this line that it takes back.
+    scratches: usize,
+    /// Numbers in talk that belong to no point.
+    strays: Vec<Span>,
+}
+
+impl Heard {
+    /// What is said of it; `source` is the understood one.
+    fn diagnostics(&self, source: &Source) -> Vec<Diagnostic> {
+        let mut all = Vec::new();
+        let place = source.understood_span(self.line);
+        if let Some(text) = &self.text {
+            let shown: Vec<&str> = text.lines().filter(|line| !line.starts_with('#')).collect();
+            let shown = if shown.is_empty() { text.clone() } else { shown.join("` and `") };
+            let diagnostic = Diagnostic::new(&code::UNDERSTOOD_AS, place, format!("understood as `{shown}`"));
+            all.push(diagnostic.safe_fix("write it so", place, text.clone()));
+        }
+        for (span, doubt, ways) in &self.doubts {
+            let mut diagnostic = Diagnostic::new(&code::HEARD_TWO_WAYS, source.understood_span(*span), doubt.message.clone());
+            if !doubt.open {
+                diagnostic.severity = Severity::Warning;
+            }
+            for ((name, value), way) in doubt.ways.iter().zip(ways) {
+                diagnostic = diagnostic.likely_fix(format!("`{name} {value}`"), place, way.clone());
+            }
+            all.push(diagnostic);
+        }
+        for span in &self.strays {
+            let here = source.understood_span(*span);
+            all.push(
+                Diagnostic::new(&code::NUMBER_IN_TALK, here, format!("`{}` belongs to no point that is known, and stays talk", source.slice_written(*span)))
+                    .help("if it is a reading, write its point before it: `box 17 F`"),
+            );
+        }
+        all
+    }
+}
+
+/// A line where it stands.
+struct Place<'a> {
+    source: &'a Source,
+    line: &'a ParsedLine<'a>,
+    visited: bool,
+}
+
+impl Place<'_> {
+    fn hear(&self, faulty: bool) -> Option<Heard> {
+        let text = self.source.text();
+        match &self.line.line {
+            Line::Head(head) => self.head(head.known?, head.key.span, head.value.span),
+            Line::Visit(visit) if visit.date.is_none() => self.whole(self.body(None), None, Tolerance::None),
+            Line::Entry(entry) => {
+                let clock = entry.clock.map(|clock| clock.span);
+                let body = self.body(clock);
+                match &entry.statement {
+                    Statement::Unknown(_) => self.whole(body, clock, Tolerance::Typos),
+                    Statement::Readings(_) if faulty => self.whole(body, clock, Tolerance::Typos),
+                    Statement::Action { verb, text: said, .. } => {
+                        let said = &text[said.span.start as usize..said.span.end as usize];
+                        match trigger(*verb, said)? {
+                            Trigger::Whole => self.whole(body, clock, Tolerance::None),
+                            Trigger::InPlace => self.in_place(body, clock),
+                        }
+                    }
+                    _ => None,
+                }
+            }
+            _ => None,
+        }
+    }
+
+    /// The statement, without time and comment.
+    fn body(&self, clock: Option<Span>) -> Span {
+        let text = self.source.text();
+        let start = clock.map_or(self.line.span.start, |clock| clock.end) as usize;
+        let end = self.line.comment.map_or(self.line.span.end, |comment| comment.start) as usize;
+        let body = &text[start..end.max(start)];
+        let lead = body.len() - body.trim_start_matches(|c| is_blank(c) || matches!(c, ':' | ',' | ';' | '-' | '–' | '—')).len();
+        let lead = if clock.is_some() { lead } else { body.len() - body.trim_start_matches(is_blank).len() };
+        let body = body[lead..].trim_end_matches(is_blank);
+        Span::new(start + lead, start + lead + body.len())
+    }
+
+    /// A line of several statements, or of one that the notation does not read.
+    fn whole(&self, body: Span, clock: Option<Span>, tolerance: Tolerance) -> Option<Heard> {
+        let text = self.source.text();
+        let cut = words(self.source.slice(body), body.start as usize);
+        if cut.is_empty() {
+            return None;
+        }
+        let plain = put_right(cut, false);
+        let found = self.statements(&plain, text, clock);
+        match tolerance {
+            Tolerance::Typos if found.as_ref().is_none_or(|f| f.text.is_none() && f.doubts.is_empty()) => {
+                let mended = super::typo::mend(&plain)?;
+                self.statements(&mended, text, clock).filter(|found| {
+                    // Every word that was mended must have become part of what was understood.
+                    found.text.is_some() && found.strays.is_empty()
+                })
+            }
+            _ => found,
+        }
+    }
+
+    fn statements(&self, said: &[Word<'_>], text: &str, clock: Option<Span>) -> Option<Heard> {
+        let phrases = Phrases { words: said };
+        let clauses = phrases.clauses(!self.visited && clock.is_none(), false);
+        let mut composed = Composed::default();
+        let composer = Composer { phrases, source: text, instead: None };
+        composed.clauses(&composer, &clauses, clock);
+        if !composed.complete && composed.scratches == 0 {
+            return None;
+        }
+        let mut doubts = Vec::new();
+        for group in clauses.iter().flat_map(groups) {
+            let Some(doubt) = doubt(phrases, group) else { continue };
+            let span = said[group.range.start].said.to(said[group.range.end - 1].said);
+            let ways = doubt
+                .ways
+                .iter()
+                .map(|(name, value)| {
+                    let composer = Composer {
+                        phrases,
+                        source: text,
+                        instead: Some(Instead { at: doubt.at, name, value }),
+                    };
+                    let mut way = Composed::default();
+                    way.clauses(&composer, &clauses, clock);
+                    self.finished(&way, said, text).0
+                })
+                .collect();
+            doubts.push((span, doubt, ways));
+        }
+        let strays = clauses.iter().flat_map(|clause| strays(phrases, clause)).collect();
+        let open = doubts.iter().any(|(_, doubt, _)| doubt.open);
+        let (new, parts) = self.finished(&composed, said, text);
+        let same = new == self.source.slice(self.line.span);
+        let better = !open && !same && (composed.scratches > 0 || self.is_better(&new));
+        if !better && doubts.is_empty() {
+            return None;
+        }
+        Some(Heard {
+            line: self.line.span,
+            text: better.then_some(new),
+            parts,
+            doubts,
+            scratches: composed.scratches,
+            strays: if better { strays } else { Vec::new() },
+        })
+    }
+
+    /// The lines with what was said before them, where words of it are not in them, and the comment of
+    /// the line behind them.
+    fn finished(&self, composed: &Composed, said: &[Word<'_>], text: &str) -> (String, Vec<(Span, Span)>) {
+        let all = composed.used.len();
+        let spoken = said.first().map(|first| first.said.to(said[said.len() - 1].said));
+        let mut new = String::new();
+        if let (Some(spoken), true) = (spoken, all < said.len()) {
+            new.push_str("# said: ");
+            new.push_str(&text[spoken.start as usize..spoken.end as usize]);
+            if !composed.lines.is_empty() {
+                new.push('\n');
+            }
+        }
+        let mut parts = Vec::new();
+        for (i, line) in composed.lines.iter().enumerate() {
+            if i > 0 {
+                new.push('\n');
+            }
+            parts.extend(line.parts.iter().map(|&(here, written)| (here.shift(new.len()), written)));
+            new.push_str(&line.text);
+        }
+        if let Some(comment) = self.line.comment {
+            let body_end = spoken.map_or(comment.start, |s| s.end);
+            new.push_str(if composed.lines.is_empty() { " " } else { &text[body_end as usize..comment.start as usize] });
+            new.push_str(self.source.slice(comment));
+        }
+        (new, parts)
+    }
+
+    /// True when the notation reads the new text, or more of it than of the line as written.
+    fn is_better(&self, new: &str) -> bool {
+        let faults = |text: &str| {
+            let head = if self.visited { "visit 2000-01-01\n" } else { "" };
+            let source = Source::new("", format!("{head}{text}"));
+            let errors = parse(&source).diagnostics.iter().filter(|d| d.code.severity == Severity::Error).count();
+            errors
+        };
+        let new = faults(new);
+        new == 0 || new < faults(self.source.slice(self.line.span))
+    }
+
+    /// Words put right where they stand, everything else as it is.
+    fn in_place(&self, body: Span, clock: Option<Span>) -> Option<Heard> {
+        let text = self.source.text();
+        let said = put_right(words(self.source.slice(body), body.start as usize), true);
+        let mut line = Written::default();
+        let start = self.line.span.start as usize;
+        line.text.push_str(&text[start..body.start as usize]);
+        if let Some(clock) = clock {
+            let here = clock.start as usize - start..clock.end as usize - start;
+            line.parts.push((Span::new(here.start, here.end), clock));
+        }
+        let composer = Composer { phrases: Phrases { words: &said }, source: text, instead: None };
+        composer.free(&mut line, 0..said.len());
+        let end = line.text.len();
+        let tail_from = said.last()?.said.end as usize;
+        let tail = &text[tail_from..self.line.span.end as usize];
+        let closed = line.text.len() - end;
+        line.text.push_str(&tail[closed.min(tail.len())..]);
+        let line_text = self.source.slice(self.line.span);
+        (line.text != line_text).then(|| Heard {
+            line: self.line.span,
+            text: Some(line.text),
+            parts: line.parts,
+            doubts: Vec::new(),
+            scratches: 0,
+            strays: Vec::new(),
+        })
+    }
+
+    /// A head line: numbers and refrigerants of its value in figures.
+    fn head(&self, key: HeadKey, name: Span, value: Span) -> Option<Heard> {
+        let text = self.source.text();
+        let said = put_right(words(self.source.slice(value), value.start as usize), true);
+        let spoken = said.iter().any(|w| names_number(&w.folded) || w.corrected);
+        let lead = said.iter().take_while(|w| matches!(w.folded.as_str(), "is" | "number")).count();
+        let lead = if text[name.end as usize..value.start as usize].contains(':') { 0 } else { lead };
+        if said.is_empty() || !spoken && lead == 0 || lead == said.len() {
+            return None;
+        }
+        let composer = Composer { phrases: Phrases { words: &said }, source: text, instead: None };
+        let mut line = Written::default();
+        let start = self.line.span.start;
+        let written = self.source.slice(Span { start, end: name.end });
+        line.put_start(written, name, name.start - start);
+        line.text.push_str(": ");
+        composer.head_value(&mut line, key, lead..said.len());
+        let mut new = line.text;
+        let tail = self.source.slice(Span { start: value.end, end: self.line.span.end });
+        new.push_str(tail);
+        let line_text = self.source.slice(self.line.span);
+        (new.trim_end() != line_text.trim_end()).then(|| Heard {
+            line: self.line.span,
+            text: Some(new),
+            parts: line.parts,
+            doubts: Vec::new(),
+            scratches: 0,
+            strays: Vec::new(),
+        })
+    }
+}
+
+/// Whether misspelt words may be mended.
+#[derive(Clone, Copy)]
+enum Tolerance {
+    None,
+    Typos,
+}
+
+/// The lines of a line.
+#[derive(Default)]
+struct Composed {
+    lines: Vec<Written>,
+    used: std::collections::BTreeSet<usize>,
+    /// Statements of earlier lines that are taken back.
+    scratches: usize,
+    /// True when every clause was understood.
+    complete: bool,
+}
+
+impl Composed {
+    fn clauses(&mut self, composer: &Composer<'_, '_, '_>, clauses: &[Clause], clock: Option<Span>) {
+        self.complete = true;
+        let mut clock = clock;
+        for clause in clauses {
+            if clause.kind == Kind::Scratch {
+                match self.lines.iter().rposition(|line| !line.text.starts_with('#')) {
+                    // The words stay in the comment that says what was said.
+                    Some(at) => {
+                        let gone = self.lines.remove(at);
+                        for word in gone.used {
+                            self.used.remove(&word);
+                        }
+                    }
+                    None => self.scratches += 1,
+                }
+                continue;
+            }
+            let lines = composer.lines(clause, clock);
+            if lines.is_empty() {
+                self.complete = false;
+                continue;
+            }
+            clock = None;
+            for line in &lines {
+                self.used.extend(line.used.iter().copied());
+            }
+            self.lines.extend(lines);
+        }
+    }
+}
+
+fn groups(clause: &Clause) -> &[super::phrase::Group] {
+    match &clause.kind {
+        Kind::Readings(groups) | Kind::Talk { groups, .. } | Kind::Act { groups, .. } => groups,
+        _ => &[],
+    }
+}
+
+/// Numbers of talk without a line kind that are in none of its readings.
+fn strays(phrases: Phrases<'_, '_>, clause: &Clause) -> Vec<Span> {
+    let Kind::Talk { text, groups } = &clause.kind else { return Vec::new() };
+    let left = phrases.leftover(text.clone(), groups);
+    left.into_iter()
+        .filter(|&i| phrases.number(i).is_some_and(|n| n.range.start == i))
+        .filter(|&i| {
+            let count = atom(phrases.folded(i)).is_some() && phrases.unit(i + 1).is_none() && phrases.number(i).is_some_and(|n| n.range.len() == 1);
+            !count
+        })
+        .map(|i| {
+            let from = i.saturating_sub(1).max(text.start);
+            phrases.words[from].said.to(phrases.words[i].said)
+        })
+        .collect()
+}
+
+/// Takes back the statements before line `at`: they become comments.
+fn scratch(source: &Source, parse: &Parse<'_>, heard: &mut Vec<Heard>, at: usize, count: usize) {
+    let mut left = count;
+    let mut line = at;
+    while left > 0 && line > 0 {
+        line -= 1;
+        let parsed = &parse.lines[line];
+        let known = heard.iter_mut().find(|h| h.line == parsed.span);
+        match (&parsed.line, known) {
+            (Line::Entry(_) | Line::Broken, Some(before)) if before.text.is_some() => {
+                let Some(text) = &mut before.text else { continue };
+                let mut lines: Vec<String> = text.lines().map(str::to_owned).collect();
+                if let Some(last) = lines.iter().rposition(|l| !l.starts_with('#')) {
+                    lines[last] = format!("# scratched: {}", lines[last]);
+                    *text = lines.join("\n");
+                    before.parts.clear();
+                    left -= 1;
+                }
+            }
+            (Line::Entry(_), _) => {
+                for parsed in &parse.lines[line..at] {
+                    let of_it = parsed.span == parse.lines[line].span || matches!(parsed.line, Line::Continuation(_));
+                    if of_it && !heard.iter().any(|h| h.line == parsed.span && h.text.is_some()) {
+                        heard.push(Heard {
+                            line: parsed.span,
+                            text: Some(format!("# scratched: {}", source.slice(parsed.span))),
+                            parts: Vec::new(),
+                            doubts: Vec::new(),
+                            scratches: 0,
+                            strays: Vec::new(),
+                        });
+                    }
+                }
+                left -= 1;
+            }
+            (Line::Head(_) | Line::Visit(_), _) => return,
+            _ => {}
+        }
+    }
+}
+
+/// How much of an action's line is heard again.
+enum Trigger {
+    Whole,
+    InPlace,
+}
+
+/// What in an action's text says that it was spoken; `None` for nothing, as nearly always.
+fn trigger(verb: Verb, text: &str) -> Option<Trigger> {
+    let mut number = false;
+    let mut slip = false;
+    let mut scratch = false;
+    let mut digit = false;
+    let mut buffer = String::new();
+    for word in text.split(|c: char| !c.is_alphanumeric() && c != '\'').filter(|w| !w.is_empty()) {
+        if word.as_bytes()[0].is_ascii_digit() {
+            digit = true;
+            continue;
+        }
+        buffer.clear();
+        buffer.push_str(word);
+        buffer.make_ascii_lowercase();
+        number |= names_number(&buffer);
+        slip |= !slips_from(&buffer).is_empty();
+        scratch |= matches!(buffer.as_str(), "scratch" | "strike");
+    }
+    if scratch && verb != Verb::Private {
+        let said = words(text, 0);
+        let phrases = Phrases { words: &said };
+        if phrases.clauses(false, false).iter().any(|c| c.kind == Kind::Scratch) {
+            return Some(Trigger::Whole);
+        }
+    }
+    if verb == Verb::Private {
+        return None;
+    }
+    if number && is_measured(verb) || verb == Verb::Added && !digit && !number {
+        return Some(Trigger::Whole);
+    }
+    if is_observation(verb) && (digit || number) {
+        let said = put_right(words(text, 0), true);
+        let phrases = Phrases { words: &said };
+        let reads = (0..said.len()).any(|i| phrases.group(i).is_some_and(|g| !g.values.is_empty() && (g.unit.is_some() || number)));
+        if reads {
+            return Some(Trigger::Whole);
+        }
+    }
+    (slip || number).then_some(Trigger::InPlace)
+}
