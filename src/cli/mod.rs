@@ -9,6 +9,7 @@ mod ledger;
 mod open;
 mod output;
 mod report;
+mod rewrite;
 mod saturation;
 
 use clap::{Parser, Subcommand};
