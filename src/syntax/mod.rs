@@ -210,7 +210,7 @@ fn split_comment(text: &str, start: usize) -> (std::ops::Range<usize>, Option<us
 }
 
 /// The blanks of the grammar, and those that only Unicode knows.
-fn is_blank(c: char) -> bool {
+pub(crate) fn is_blank(c: char) -> bool {
     c.is_whitespace() || c == '\u{200B}'
 }
 
