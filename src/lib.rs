@@ -13,6 +13,9 @@
 //! 9. [`view`]: what each reader may see; private things end here.
 //! 10. [`render`]: views to HTML, Markdown, JSON.
 //!
+//! [`mod@format`] stands beside [`compile`](mod@compile): it asks syntax and model what a note says, and gives
+//! the same note back in its canonical form.
+//!
 //! [`duties`] stands after [`derive`](mod@derive), beside the rules: leak rates and what the law asks after them, from
 //! dated events that its caller gives it.
 //!
@@ -41,6 +44,7 @@ pub mod diagnostic;
 pub mod duties;
 pub mod expectation;
 pub mod findings;
+pub mod format;
 pub mod model;
 pub mod psychrometrics;
 pub mod quantity;

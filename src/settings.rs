@@ -1,6 +1,7 @@
 //! A folder's settings: `rimebook.toml` at its root.
 
 use crate::duties::{Appliance, Jurisdiction, Method};
+use crate::format::Style;
 use crate::model;
 use crate::quantity::{Display, Mass};
 use serde::Deserialize;
@@ -29,6 +30,8 @@ pub struct Settings {
     pub method: Option<Method>,
     /// Units that sums are shown in.
     pub units: Display,
+    /// How notes are written in canonical form.
+    pub style: Style,
     /// Months within which the same cause or part is a repeat.
     pub repeat_months: u32,
     /// Folder of templates that replace the embedded ones.
@@ -56,6 +59,7 @@ impl Default for Settings {
             appliance: None,
             method: None,
             units: Display::Us,
+            style: Style::default(),
             repeat_months: REPEAT_MONTHS,
             templates: None,
             same_units: BTreeMap::new(),
@@ -74,6 +78,7 @@ struct Written {
     appliance: Option<String>,
     leak_rate: Option<String>,
     units: Option<String>,
+    unit_signs: bool,
     repeat_months: Option<u32>,
     templates: Option<PathBuf>,
     same_units: BTreeMap<String, String>,
@@ -138,6 +143,9 @@ impl Settings {
             appliance,
             method,
             units: units.unwrap_or(Display::Us),
+            style: Style {
+                unit_signs: written.unit_signs,
+            },
             repeat_months: written.repeat_months.unwrap_or(REPEAT_MONTHS),
             templates: written.templates.map(|t| folder.join(t)),
             same_units: written.same_units,

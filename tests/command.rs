@@ -168,8 +168,8 @@ fn json_is_one_object_a_line() {
     assert_eq!(codes, ["RB104", "RB202", "RB601"]);
     let first: serde_json::Value =
         serde_json::from_str(run.stdout.lines().next().expect("a line")).expect("an object");
-    assert_eq!(first["fix"]["replacement"], "suction");
-    assert_eq!(first["fix"]["safe"], false);
+    assert_eq!(first["fixes"][0]["replacement"], "suction");
+    assert_eq!(first["fixes"][0]["safe"], false);
     assert_eq!(first["severity"], "error");
     assert_eq!(
         (&first["labels"][0]["line"], &first["labels"][0]["column"]),

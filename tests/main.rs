@@ -16,6 +16,7 @@ mod doubts;
 mod duties;
 mod error_cases;
 mod expectation;
+mod fix;
 mod folder;
 mod food;
 mod office;

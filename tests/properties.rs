@@ -259,7 +259,7 @@ proptest! {
             for label in &diagnostic.labels {
                 prop_assert!(inside(&text, label.span), "{:?}", diagnostic);
             }
-            prop_assert!(diagnostic.fix.as_ref().is_none_or(|f| inside(&text, f.span)));
+            prop_assert!(diagnostic.fixes.iter().all(|f| inside(&text, f.span)));
             prop_assert!(!diagnostic.message.is_empty() && !diagnostic.message.ends_with('.'));
             // None of the renderings may fail, whatever the text is.
             prop_assert!(annotated(source, &diagnostic, true).contains(diagnostic.code.id));
@@ -334,7 +334,7 @@ proptest! {
     fn a_safe_fix_makes_its_problem_go_away(text in prop_oneof![assembled(), mutated()]) {
         let compiled = note(&text);
         for diagnostic in &compiled.diagnostics {
-            let Some(fix) = diagnostic.fix.as_ref().filter(|f| f.safe) else { continue };
+            let Some(fix) = diagnostic.certain_fix() else { continue };
             let mut fixed = text.clone();
             fixed.replace_range(fix.span.start as usize..fix.span.end as usize, &fix.replacement);
             let line = |source: &Source, d: &rimebook::diagnostic::Diagnostic| source.line(d.span().start);

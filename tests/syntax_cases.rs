@@ -62,7 +62,7 @@ fn dump(compiled: &Compiled) -> String {
     out.push_str("-- said\n");
     for diagnostic in &compiled.diagnostics {
         let _ = writeln!(out, "{}", short(source, diagnostic));
-        if let Some(fix) = &diagnostic.fix {
+        for fix in &diagnostic.fixes {
             let (from, to) = (source.slice(fix.span), &fix.replacement);
             let _ = writeln!(out, "    {}: {from:?} to {to:?}", fix.title);
         }

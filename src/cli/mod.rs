@@ -2,6 +2,7 @@
 
 mod check;
 mod explain;
+mod fmt;
 mod folder;
 mod history;
 mod hours;
@@ -9,6 +10,7 @@ mod ledger;
 mod open;
 mod output;
 mod report;
+mod rewrite;
 mod saturation;
 
 use clap::{Parser, Subcommand};
@@ -31,6 +33,8 @@ struct Arguments {
 enum Command {
     /// Check notes: what is doubtful in the writing, and what the readings show
     Check(check::Check),
+    /// Put notes into canonical form: one way of writing what they say
+    Fmt(fmt::Fmt),
     /// Write a report of each note
     Report(report::Report),
     /// Jobs, causes, parts, refrigerant and readings of one unit over a folder of notes
@@ -70,6 +74,7 @@ pub fn run() -> ExitCode {
     };
     let result = match arguments.command {
         Command::Check(check) => check.run(),
+        Command::Fmt(fmt) => fmt.run(),
         Command::Report(report) => report.run(),
         Command::History(history) => history.run(),
         Command::Ledger(ledger) => ledger.run(),

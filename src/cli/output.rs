@@ -1,6 +1,7 @@
 //! Reading notes and writing results: whole or not at all.
 
 use super::Failure;
+use super::rewrite::replace;
 use crate::diagnostic::code;
 use crate::source::Source;
 use crate::world::World;
@@ -22,7 +23,7 @@ pub(super) fn read_note(world: &dyn World, path: &Path) -> Result<Source, Failur
             Failure(if path.is_dir() {
                 format!("{name} is a folder; name a note (*.job)")
             } else {
-                format!("{name}: {}", reason(&e))
+                format!("{name}: {}", reason_at(path, &e))
             })
         })?;
         (name, bytes)
@@ -39,7 +40,7 @@ pub(super) fn notes_in(world: &dyn World, path: &Path) -> Result<Vec<PathBuf>, F
     let name = path.display();
     let found = world
         .notes(path)
-        .map_err(|e| Failure(format!("{name}: {}", reason(&e))))?;
+        .map_err(|e| Failure(format!("{name}: {}", reason_at(path, &e))))?;
     if found.is_empty() {
         return Err(Failure(format!(
             "{name}: no note (*.job) in this folder (hidden files and those that .gitignore names are left out)"
@@ -53,8 +54,25 @@ pub(super) fn reason(error: &io::Error) -> String {
     match error.kind() {
         io::ErrorKind::NotFound => "there is no such file".to_owned(),
         io::ErrorKind::PermissionDenied => "permission denied".to_owned(),
-        _ => error.to_string(),
+        io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => "the disk is full".to_owned(),
+        io::ErrorKind::ReadOnlyFilesystem => "the disk is read-only".to_owned(),
+        _ => {
+            let text = error.to_string();
+            match text.rfind(" (os error ") {
+                Some(number) => text[..number].to_owned(),
+                None => text,
+            }
+        }
     }
+}
+
+/// [`reason`] for an error at a path, which may be a link that dangles or leads back to itself.
+pub(super) fn reason_at(path: &Path, error: &io::Error) -> String {
+    let denied = error.kind() == io::ErrorKind::PermissionDenied;
+    if !denied && path.is_symlink() && path.metadata().is_err() {
+        return "it is a link that leads to no file".to_owned();
+    }
+    reason(error)
 }
 
 /// Writes a file whole or not at all: to a temporary neighbour first, then renamed over.
@@ -98,27 +116,7 @@ pub(super) fn write_file(path: &Path, content: &[u8], note: &Path) -> Result<(),
     if target.is_dir() {
         return Err(Failure(format!("{name} is a folder")));
     }
-    let folder = match target.parent() {
-        Some(folder) if !folder.as_os_str().is_empty() => folder,
-        _ => Path::new("."),
-    };
-    let write = || -> io::Result<()> {
-        let mut builder = tempfile::Builder::new();
-        builder.prefix(".rimebook-").suffix(".tmp");
-        #[cfg(unix)]
-        {
-            use std::os::unix::fs::PermissionsExt;
-            // Temporary files are private by default; a report is an ordinary file (umask applies).
-            let mode = std::fs::metadata(&target).map_or(0o666, |m| m.permissions().mode() & 0o777);
-            builder.permissions(std::fs::Permissions::from_mode(mode));
-        }
-        let mut file = builder.tempfile_in(folder)?;
-        file.write_all(content)?;
-        file.as_file().sync_all()?;
-        file.persist(&target).map_err(|e| e.error)?;
-        Ok(())
-    };
-    write().map_err(|e| Failure(format!("{name}: {}", reason(&e))))
+    replace(&target, content, || Ok(())).map_err(|e| Failure(format!("{name}: {}", reason(&e))))
 }
 
 /// Writes to standard output; a reader that went away (`| head`) is no failure.

@@ -14,8 +14,7 @@ pub struct DiagnosticJson<'a> {
     message: &'a str,
     labels: Vec<LabelJson<'a>>,
     help: &'a [String],
-    #[serde(skip_serializing_if = "Option::is_none")]
-    fix: Option<FixJson<'a>>,
+    fixes: Vec<FixJson<'a>>,
 }
 
 #[derive(Debug, Serialize)]
@@ -69,11 +68,15 @@ pub fn to_json<'a>(source: &'a Source, diagnostic: &'a Diagnostic) -> Diagnostic
             })
             .collect(),
         help: &diagnostic.help,
-        fix: diagnostic.fix.as_ref().map(|fix| FixJson {
-            title: &fix.title,
-            place: place(source, fix.span),
-            replacement: &fix.replacement,
-            safe: fix.safe,
-        }),
+        fixes: diagnostic
+            .fixes
+            .iter()
+            .map(|fix| FixJson {
+                title: &fix.title,
+                place: place(source, fix.span),
+                replacement: &fix.replacement,
+                safe: fix.safe,
+            })
+            .collect(),
     }
 }

@@ -72,8 +72,8 @@ pub struct Diagnostic {
     pub labels: Vec<Label>,
     /// What to do about it.
     pub help: Vec<String>,
-    /// A replacement, where one is known.
-    pub fix: Option<Fix>,
+    /// Replacements that are known, the most plausible first; each makes the problem go away alone.
+    pub fixes: Vec<Fix>,
 }
 
 impl Diagnostic {
@@ -88,7 +88,7 @@ impl Diagnostic {
                 text: String::new(),
             }],
             help: Vec::new(),
-            fix: None,
+            fixes: Vec::new(),
         }
     }
 
@@ -116,7 +116,7 @@ impl Diagnostic {
         self
     }
 
-    /// Adds a replacement that can be applied without a second look.
+    /// Adds a replacement that can be applied without a second look, after those already there.
     #[must_use]
     pub fn safe_fix(
         self,
@@ -127,7 +127,7 @@ impl Diagnostic {
         self.with_fix(title.into(), span, replacement.into(), true)
     }
 
-    /// Adds a replacement that is a likely guess.
+    /// Adds a replacement that is a likely guess, after those already there.
     #[must_use]
     pub fn likely_fix(
         self,
@@ -139,13 +139,22 @@ impl Diagnostic {
     }
 
     fn with_fix(mut self, title: String, span: Span, replacement: String, safe: bool) -> Self {
-        self.fix = Some(Fix {
+        self.fixes.push(Fix {
             title,
             span,
             replacement,
             safe,
         });
         self
+    }
+
+    /// The replacement to apply without asking: safe, and the only one. A likely one, or one of
+    /// several, is for the writer to choose.
+    pub fn certain_fix(&self) -> Option<&Fix> {
+        match self.fixes.as_slice() {
+            [only] if only.safe => Some(only),
+            _ => None,
+        }
     }
 
     /// Where the problem stands.

@@ -52,7 +52,7 @@ pub fn annotated(source: &Source, diagnostic: &Diagnostic, colour: bool) -> Stri
             .id(diagnostic.code.id)
             .elements(elements),
     ];
-    if let Some(fix) = &diagnostic.fix {
+    for fix in &diagnostic.fixes {
         report.push(
             Group::with_title(Level::HELP.secondary_title(fix.title.as_str())).element(
                 Snippet::source(text)
@@ -92,7 +92,7 @@ fn around<'a>(source: &'a Source, diagnostic: &Diagnostic) -> (&'a str, usize, u
         .labels
         .iter()
         .map(|label| label.span)
-        .chain(diagnostic.fix.as_ref().map(|fix| fix.span));
+        .chain(diagnostic.fixes.iter().map(|fix| fix.span));
     let whole = spans.reduce(Span::to).unwrap_or_default();
     let text = source.text();
     let start = text[..whole.start as usize]

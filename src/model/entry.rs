@@ -244,7 +244,38 @@ impl EntryKind {
             || matches!(self, Self::Refrigerant(t) if t.flow == Flow::Added)
     }
 
-    /// The free text, where the kind has one that a following indented line continues.
+    /// The free text, where the kind has one.
+    pub fn text(&self) -> Option<&str> {
+        match self {
+            Self::Observation { text, .. }
+            | Self::Cause { text, .. }
+            | Self::Did(text)
+            | Self::Handled { text, .. }
+            | Self::Fitted(text)
+            | Self::Removed(text)
+            | Self::Told(text)
+            | Self::Advise { text, .. }
+            | Self::Approved(text)
+            | Self::Declined(text)
+            | Self::Photo(text)
+            | Self::Private(text)
+            | Self::Travel { text, .. }
+            | Self::Waited { text, .. }
+            | Self::Arrive(text)
+            | Self::Depart(text)
+            | Self::Material(text)
+            | Self::Instrument(text)
+            | Self::LockedOut(text)
+            | Self::LockOff(text)
+            | Self::Left(text)
+            | Self::Restored(text) => Some(text),
+            Self::Readings(_) | Self::Refrigerant(_) | Self::Hold { .. } | Self::Vacuum { .. } => {
+                None
+            }
+        }
+    }
+
+    /// The free text, for a following indented line to continue.
     pub fn text_mut(&mut self) -> Option<&mut String> {
         match self {
             Self::Observation { text, .. }

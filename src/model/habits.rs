@@ -5,7 +5,7 @@ use crate::syntax::{Entry, Item, Line, Parse, Statement, ValueItem, tokens};
 use crate::vocabulary::{HeadKey, Point};
 
 /// Which scales the note writes out, so that a missing unit is taken from the note's own habit.
-pub(super) struct UnitHabits {
+pub(crate) struct UnitHabits {
     fahrenheit: bool,
     celsius: bool,
     metric_pressure: bool,

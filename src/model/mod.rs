@@ -12,6 +12,7 @@ mod head;
 mod healthy;
 mod nameplate;
 mod reading;
+mod same;
 mod stays;
 mod transfer;
 mod weighing;
@@ -25,7 +26,9 @@ pub use entry::{
 };
 pub use healthy::{Healthy, Reference};
 pub use stays::{Stay, Stays};
-pub(crate) use written::has_mass;
+pub(crate) use habits::UnitHabits;
+pub(crate) use reading::measured;
+pub(crate) use written::{has_mass, unit_at};
 pub use written::mass;
 
 use crate::duties::{Appliance, Jurisdiction};

@@ -1,6 +1,7 @@
 //! Readings: the point that the unit can measure, the unit where none was written, the range.
 
 use super::draft::Draft;
+use super::habits::UnitHabits;
 use super::written::{unit_put_in, written};
 use super::{Minutes, Reading, Value};
 use crate::diagnostic::{Diagnostic, code};
@@ -126,12 +127,28 @@ fn legs(item: &ValueItem<'_>, point: Point) -> Option<Vec<(Point, Option<Leg>)>>
     }
 }
 
+/// The point that an item measures and its unit, written or taken from the note's habit; `None` where
+/// the two do not fit, or where a unit left out could be several.
+pub(crate) fn measured(item: &ValueItem<'_>, habits: &UnitHabits) -> Option<(Point, Unit)> {
+    match item.unit {
+        Some(unit) => item.point.measured_by(lookup_unit(unit.node)),
+        None => {
+            let mut measured = item.point.measured();
+            let (point, None) = (measured.next()?, measured.next()) else {
+                return None;
+            };
+            habits.assume(point).map(|unit| (point, unit))
+        }
+    }
+}
+
 fn point_and_unit(draft: &mut Draft<'_>, item: &ValueItem<'_>) -> Option<(Point, Unit)> {
+    let found = measured(item, &draft.habits);
     let Some(unit) = item.unit else {
-        return assumed_unit(draft, item);
+        return assumed_unit(draft, item, found);
     };
     let units = lookup_unit(unit.node);
-    if let Some(found) = item.point.measured_by(units) {
+    if let Some(found) = found {
         if found.1 == Unit::Psig && units.contains(&Unit::Pound) && unit.node != "#" {
             draft.diagnostics.push(
                 Diagnostic::new(
@@ -213,14 +230,14 @@ fn wrong_dimension(item: &ValueItem<'_>, unit: Spanned<&str>, units: &[Unit]) ->
     diagnostic
 }
 
-fn assumed_unit(draft: &mut Draft<'_>, item: &ValueItem<'_>) -> Option<(Point, Unit)> {
+fn assumed_unit(
+    draft: &mut Draft<'_>,
+    item: &ValueItem<'_>,
+    assumed: Option<(Point, Unit)>,
+) -> Option<(Point, Unit)> {
     let measured: Vec<Point> = item.point.measured().collect();
     let last = item.values[item.values.len() - 1];
     let name = item.name.node;
-    let assumed = match measured.as_slice() {
-        [point] => draft.habits.assume(*point).map(|unit| (*point, unit)),
-        _ => None,
-    };
     if let Some((_, unit)) = assumed {
         let value = draft.source.slice(item.values[0].span.to(last.span));
         draft.diagnostics.push(

@@ -23,7 +23,7 @@ pub(super) fn written(number: Number, unit: Unit, text: String) -> Written {
 }
 
 /// The unit spelt by the tokens from `at` on, longest first, and the token after it.
-pub(super) fn unit_at(
+pub(crate) fn unit_at(
     tokens: &[Token<'_>],
     at: usize,
     dimension: Dimension,

@@ -127,3 +127,20 @@ impl Number {
         self.denominator == 1
     }
 }
+
+/// In plain form with every place that was typed: `4.0`, `-5`, `1200`, `0.5`, `5 1/2`.
+impl std::fmt::Display for Number {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        if self.numerator < 0 {
+            f.write_str("-")?;
+        }
+        let above = self.numerator.abs();
+        let (whole, rest) = (above / self.denominator, above % self.denominator);
+        match self.decimals as usize {
+            0 if self.denominator == 1 => write!(f, "{whole}"),
+            0 if whole > 0 && rest > 0 => write!(f, "{whole} {rest}/{}", self.denominator),
+            0 => write!(f, "{above}/{}", self.denominator),
+            places => write!(f, "{whole}.{rest:0places$}"),
+        }
+    }
+}

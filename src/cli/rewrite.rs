@@ -1,0 +1,185 @@
+//! Replacing what a file holds: whole or not at all, and a note only as it was read.
+
+use super::Failure;
+use super::output::{reason, reason_at};
+use std::fs::{File, Metadata, OpenOptions};
+use std::io::{self, Write};
+use std::path::Path;
+
+/// What rewriting a note did.
+#[derive(Debug, PartialEq, Eq)]
+pub(super) enum Rewritten {
+    /// It held that already, and was left alone.
+    Unchanged,
+    /// It holds the new content.
+    Replaced {
+        /// Hard links to it under other names: these keep the old content.
+        other_names: u64,
+    },
+}
+
+/// Replaces what a note holds; `read` is what it held when the new content was made from it.
+///
+/// A link stays a link: the note that it leads to is replaced. A note with several hard links is
+/// replaced under this name alone. Other names are mostly those of a copy kept for safety, which
+/// writing in place would change with it; and a disk that fills up halfway through writing in place
+/// would leave no whole note under any name. The caller says that the others keep the old content.
+///
+/// # Errors
+/// A sentence, and the note is as it was: when it is no `*.job`, or no ordinary file, may not be
+/// written, was changed since it was read, or the file system refuses (a full disk).
+pub(super) fn rewrite(note: &Path, read: &[u8], content: &[u8]) -> Result<Rewritten, Failure> {
+    if content == read {
+        return Ok(Rewritten::Unchanged);
+    }
+    let refused = |why: &str| Failure(format!("{}: {why}; nothing was written", note.display()));
+    if !note
+        .extension()
+        .is_some_and(|e| e.eq_ignore_ascii_case("job"))
+    {
+        return Err(refused("only notes (*.job) are rewritten"));
+    }
+    let failed = |error: io::Error| refused(&reason_at(note, &error));
+    let target = note.canonicalize().map_err(failed)?;
+    let held = target.metadata().map_err(failed)?;
+    if !held.is_file() {
+        return Err(refused("it is no ordinary file"));
+    }
+    // Renaming needs no right to write the note itself, and the superuser is refused nothing: that
+    // somebody made it read-only counts all the same.
+    let folder = folder_of(&target).metadata().map_err(failed)?;
+    if held.permissions().readonly() {
+        return Err(refused("the note is read-only"));
+    }
+    if folder.permissions().readonly() {
+        return Err(refused("its folder is read-only"));
+    }
+    OpenOptions::new()
+        .append(true)
+        .open(&target)
+        .map_err(|e| match e.kind() {
+            io::ErrorKind::PermissionDenied => refused("you may not write to it"),
+            _ => failed(e),
+        })?;
+    // As late as can be: between this and the renaming nothing else is done.
+    let as_read = || match std::fs::read(&target)? == read {
+        true => Ok(()),
+        false => Err(io::Error::other("it was changed since it was read")),
+    };
+    replace(&target, content, as_read).map_err(|e| match e.kind() {
+        io::ErrorKind::PermissionDenied => refused("you may not write to its folder"),
+        _ => refused(&reason(&e)),
+    })?;
+    Ok(Rewritten::Replaced {
+        other_names: names(&held).saturating_sub(1),
+    })
+}
+
+/// Puts content in the place of a file, or of none: written to a temporary neighbour first, which is
+/// renamed over it when `sure` has no objection. Mode and, where allowed, owner are kept.
+///
+/// # Errors
+/// As `sure` and the file system give them; the old file is then as it was (a full disk).
+pub(super) fn replace(
+    target: &Path,
+    content: &[u8],
+    sure: impl FnOnce() -> io::Result<()>,
+) -> io::Result<()> {
+    let old = target.metadata().ok();
+    let mut builder = tempfile::Builder::new();
+    builder.prefix(".rimebook-").suffix(".tmp");
+    #[cfg(unix)]
+    if old.is_none() {
+        use std::os::unix::fs::PermissionsExt;
+        // Temporary files are private by default; a new one is an ordinary file (umask applies).
+        builder.permissions(std::fs::Permissions::from_mode(0o666));
+    }
+    let mut file = builder.tempfile_in(folder_of(target))?;
+    file.write_all(content)?;
+    if let Some(old) = &old {
+        keep(file.as_file(), old)?;
+    }
+    file.as_file().sync_all()?;
+    sure()?;
+    file.persist(target).map_err(|e| e.error)?;
+    Ok(())
+}
+
+fn folder_of(file: &Path) -> &Path {
+    match file.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    }
+}
+
+/// Gives a file the owner and mode of the one it replaces.
+fn keep(file: &File, old: &Metadata) -> io::Result<()> {
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::{MetadataExt, fchown};
+        let new = file.metadata()?;
+        // Only the superuser may give a file away; a group one belongs to may be kept by anybody.
+        if (new.uid(), new.gid()) != (old.uid(), old.gid())
+            && fchown(file, Some(old.uid()), Some(old.gid())).is_err()
+        {
+            let _ = fchown(file, None, Some(old.gid()));
+        }
+    }
+    // After the owner: a change of owner may clear bits of the mode.
+    file.set_permissions(old.permissions())
+}
+
+#[cfg(unix)]
+fn names(held: &Metadata) -> u64 {
+    std::os::unix::fs::MetadataExt::nlink(held)
+}
+
+#[cfg(not(unix))]
+fn names(_: &Metadata) -> u64 {
+    1
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn refusal(note: &Path, read: &[u8], content: &[u8]) -> String {
+        match rewrite(note, read, content) {
+            Ok(done) => panic!("not refused: {done:?}"),
+            Err(Failure(sentence)) => sentence,
+        }
+    }
+
+    #[test]
+    fn what_was_written_meanwhile_is_kept() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let note = folder.path().join("a.job");
+        std::fs::write(&note, "as read, and then more").expect("a note");
+        let sentence = refusal(&note, b"as read", b"new");
+        assert!(sentence.ends_with("a.job: it was changed since it was read; nothing was written"));
+        let held = std::fs::read_to_string(&note).expect("the note");
+        assert_eq!(held, "as read, and then more");
+        // No temporary neighbour stays behind.
+        let files = std::fs::read_dir(folder.path()).expect("the folder");
+        assert_eq!(files.count(), 1);
+    }
+
+    #[test]
+    fn a_note_that_went_away_is_not_made_again() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let note = folder.path().join("a.job");
+        assert!(refusal(&note, b"a", b"b").contains("there is no such file"));
+        assert!(!note.exists());
+    }
+
+    #[test]
+    fn only_notes_are_rewritten() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let text = folder.path().join("a.txt");
+        std::fs::write(&text, "a").expect("a text");
+        assert!(refusal(&text, b"a", b"b").contains("only notes (*.job)"));
+        let note = folder.path().join("a.job");
+        std::fs::create_dir(&note).expect("a folder named like a note");
+        assert!(refusal(&note, b"a", b"b").contains("no ordinary file"));
+    }
+}

@@ -1,0 +1,124 @@
+//! Actions: the line kind's own word and the text as written, units behind numbers by their symbols.
+
+use super::Note;
+use crate::model::{EntryKind, unit_at};
+use crate::quantity::{Dimension, Unit};
+use crate::source::{Span, Spanned};
+use crate::syntax::{Token, is_blank, tokens};
+use crate::vocabulary::{Verb, fold, verb};
+
+/// Spellings of a line kind that say more than the kind, or read on into the text: they stay.
+const SAY_MORE: &[&str] = &[
+    "second visit",
+    "return visit",
+    "looked",
+    "replaced",
+    "changed",
+    "nitrogen hold",
+    "evacuated",
+    "explained",
+    "agreed",
+    "tagged out",
+    "locked and tagged",
+    "undid",
+    "undone",
+];
+
+/// True for the words of a line kind that are to stay as written.
+pub(super) fn says_more(words: &str) -> bool {
+    SAY_MORE.contains(&fold(words).as_str())
+}
+
+/// Writes an action; `kind` is what the model took it for.
+pub(super) fn write(
+    note: &Note<'_>,
+    kind: &EntryKind,
+    said: Verb,
+    words: Span,
+    text: Spanned<&str>,
+    out: &mut String,
+) {
+    if words.is_empty() {
+        out.push_str(text.node); // `cleaned condenser`
+        return;
+    }
+    let whole = note.source.slice(words.to(text.span));
+    // `did not fix`, `fitted jumper …`: the words are part of what is told.
+    if kind.text().is_some_and(|told| told.starts_with(whole)) && !text.node.is_empty() {
+        out.push_str(whole);
+        return;
+    }
+    let written = note.source.slice(words);
+    let name = said.name();
+    // `put the alarm back on`: the words go on behind what was restored.
+    let around = |words: &str| verb(words).is_none();
+    out.push_str(if written == name || says_more(written) || around(written) {
+        written
+    } else {
+        name
+    });
+    if text.node.is_empty() {
+        return;
+    }
+    out.push(' ');
+    match kind {
+        EntryKind::Refrigerant(_) => {
+            units(note, text, &[Dimension::Mass, Dimension::Pressure], out);
+        }
+        EntryKind::Hold { .. } => {
+            let dimensions = [Dimension::Pressure, Dimension::Temperature];
+            units(note, text, &dimensions, out);
+        }
+        EntryKind::Vacuum { .. } => vacuum(note, text, out),
+        _ => out.push_str(text.node),
+    }
+}
+
+fn vacuum(note: &Note<'_>, text: Spanned<&str>, out: &mut String) {
+    let start = out.len();
+    if units(note, text, &[Dimension::Vacuum], out) {
+        return;
+    }
+    let tokens = tokens(text.node, 0);
+    if let Some(number) = tokens.iter().find(|t| t.number().is_some()) {
+        // The reading without a unit that was taken as micron.
+        let (before, after) = text.node.split_at(number.span.end as usize);
+        out.truncate(start);
+        out.push_str(before);
+        put(note.symbol(Unit::Micron), after, out);
+        out.push_str(after);
+    }
+}
+
+/// Writes a text with the symbols of the units that stand behind its numbers; false without any.
+fn units(note: &Note<'_>, text: Spanned<&str>, of: &[Dimension], out: &mut String) -> bool {
+    let tokens: Vec<Token<'_>> = tokens(text.node, 0);
+    let mut at = 0;
+    let mut next = 0;
+    while let Some(token) = tokens.get(next) {
+        next += 1;
+        if token.number().is_none() {
+            continue;
+        }
+        let found = of
+            .iter()
+            .find_map(|dimension| unit_at(&tokens, next, *dimension));
+        let Some((unit, end)) = found else { continue };
+        out.push_str(&text.node[at..token.span.end as usize]);
+        at = tokens[end - 1].span.end as usize;
+        put(note.symbol(unit), &text.node[at..], out);
+        next = end;
+    }
+    out.push_str(&text.node[at..]);
+    at > 0
+}
+
+/// Writes a unit behind its number, apart from what follows it.
+fn put(symbol: &str, rest: &str, out: &mut String) {
+    out.push(' ');
+    out.push_str(symbol);
+    let apart = |c: char| is_blank(c) || c.is_ascii_punctuation();
+    if !rest.is_empty() && !rest.starts_with(apart) {
+        out.push(' ');
+    }
+}

@@ -1,0 +1,255 @@
+//! The canonical form of a note: what it says, said in one way, a line for a line.
+//!
+//! It is meaning-preserving: values are never converted, and no doubt is hidden. A line over which
+//! anything is in doubt, a private one, a comment, a continuation: all stay byte for byte. What comes
+//! out is read again before it is given back, and lines that would say something else stay as written.
+
+mod action;
+mod line;
+mod reading;
+
+use crate::diagnostic::{Diagnostic, Severity};
+use crate::model::{self, Entry, Job, UnitHabits};
+use crate::quantity::{Display, Unit};
+use crate::source::{Source, Span};
+use crate::syntax::{self, Parse};
+use std::borrow::Cow;
+use std::cell::OnceCell;
+
+/// What may be chosen of the canonical form.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Style {
+    /// `°F`, `µF`, `Ω` instead of the plain `F`, `uF`, `ohm`.
+    pub unit_signs: bool,
+}
+
+/// The note in canonical form; borrowed when it is that already.
+pub fn canonical(source: &Source, style: Style) -> Cow<'_, str> {
+    let parse = syntax::parse(source);
+    let note = Note::of(source, &parse, style);
+    let edits = note.edits();
+    if edits.is_empty() {
+        return Cow::Borrowed(source.text());
+    }
+    let all: Vec<&Edit> = edits.iter().collect();
+    let text = note.with(&all);
+    if note.is_said_by(source.name(), &text) {
+        return Cow::Owned(text);
+    }
+    match Settling::new(&note).settle(&all) {
+        Some(kept) if !kept.is_empty() => Cow::Owned(note.with(&kept)),
+        _ => Cow::Borrowed(source.text()),
+    }
+}
+
+/// A line written anew.
+struct Edit {
+    span: Span,
+    text: String,
+}
+
+/// A note as it was read.
+struct Note<'a> {
+    source: &'a Source,
+    parse: &'a Parse<'a>,
+    job: Job,
+    /// What was said about it, in order of code.
+    said: Said,
+    style: Style,
+    habits: OnceCell<UnitHabits>,
+}
+
+/// Codes of what is said about a note's writing, sorted.
+#[derive(PartialEq)]
+struct Said {
+    doubts: Vec<&'static str>,
+    advice: Vec<&'static str>,
+    /// Places that a doubt points at.
+    places: Vec<Span>,
+}
+
+impl Said {
+    fn of(parse: &Parse<'_>, built: &[Diagnostic]) -> Self {
+        let mut said = Self {
+            doubts: Vec::new(),
+            advice: Vec::new(),
+            places: Vec::new(),
+        };
+        for diagnostic in parse.diagnostics.iter().chain(built) {
+            if diagnostic.severity == Severity::Advice {
+                said.advice.push(diagnostic.code.id);
+            } else {
+                said.doubts.push(diagnostic.code.id);
+                said.places
+                    .extend(diagnostic.labels.iter().map(|label| label.span));
+            }
+        }
+        said.doubts.sort_unstable();
+        said.advice.sort_unstable();
+        said
+    }
+
+    /// True when another says every doubt that this says, and no new advice.
+    fn is_kept_by(&self, other: &Said) -> bool {
+        let mut before = self.advice.iter();
+        self.doubts == other.doubts && other.advice.iter().all(|code| before.any(|c| c == code))
+    }
+}
+
+impl<'a> Note<'a> {
+    fn of(source: &'a Source, parse: &'a Parse<'a>, style: Style) -> Self {
+        let (job, built) = model::build(source, parse);
+        Self {
+            source,
+            parse,
+            job,
+            said: Said::of(parse, &built),
+            style,
+            habits: OnceCell::new(),
+        }
+    }
+
+    /// The lines that are not in canonical form, as they would be.
+    fn edits(&self) -> Vec<Edit> {
+        let doubted = self.doubted();
+        let mut entries = self.job.entries().map(|(_, entry)| entry).peekable();
+        let mut edits = Vec::new();
+        let mut written = String::new();
+        for (index, line) in self.parse.lines.iter().enumerate() {
+            let number = index as u32 + 1;
+            while entries.next_if(|e| e.line < number).is_some() {}
+            let mut entry: Option<&Entry> = None;
+            while let Some(of_line) = entries.next_if(|e| e.line == number) {
+                entry = entry.or(Some(of_line));
+            }
+            if doubted[index] {
+                continue;
+            }
+            written.clear();
+            if line::write(self, line, entry, &mut written).is_some()
+                && written != self.source.slice(line.span)
+            {
+                edits.push(Edit {
+                    span: line.span,
+                    text: written.clone(),
+                });
+            }
+        }
+        edits
+    }
+
+    /// For every line, whether a warning or an error points into it.
+    fn doubted(&self) -> Vec<bool> {
+        let mut doubted = vec![false; self.parse.lines.len()];
+        for place in &self.said.places {
+            let first = self.source.line(place.start) as usize - 1;
+            let last = self.source.line(place.end) as usize - 1;
+            for line in doubted.iter_mut().take(last + 1).skip(first) {
+                *line = true;
+            }
+        }
+        doubted
+    }
+
+    fn habits(&self) -> &UnitHabits {
+        self.habits.get_or_init(|| UnitHabits::of(self.parse))
+    }
+
+    /// The text with some of its lines written anew; edits are in order of place.
+    fn with(&self, edits: &[&Edit]) -> String {
+        let text = self.source.text();
+        let mut out = String::with_capacity(text.len() + 8 * edits.len());
+        let mut at = 0;
+        for edit in edits {
+            out.push_str(&text[at..edit.span.start as usize]);
+            out.push_str(&edit.text);
+            at = edit.span.end as usize;
+        }
+        out.push_str(&text[at..]);
+        out
+    }
+
+    /// True when a text says what this note says, and what was doubtful is so still.
+    fn is_said_by(&self, name: &str, text: &str) -> bool {
+        let source = Source::new(name, text);
+        let parse = syntax::parse(&source);
+        let (job, built) = model::build(&source, &parse);
+        self.job.says_the_same_as(&job) && self.said.is_kept_by(&Said::of(&parse, &built))
+    }
+
+    /// What stands behind a number for a unit.
+    fn symbol(&self, unit: Unit) -> &'static str {
+        match unit {
+            Unit::Fahrenheit if self.style.unit_signs => "°F",
+            Unit::Celsius if self.style.unit_signs => "°C",
+            Unit::Ohm if self.style.unit_signs => "Ω",
+            Unit::Kiloohm if self.style.unit_signs => "kΩ",
+            Unit::Megohm if self.style.unit_signs => "MΩ",
+            Unit::Microfarad if self.style.unit_signs => "µF",
+            // A lone `F` in a note that writes Celsius would put its scale in doubt.
+            Unit::FahrenheitDifference if self.job.display == Display::Us => {
+                self.symbol(Unit::Fahrenheit)
+            }
+            _ => unit.symbol(),
+        }
+    }
+}
+
+/// Bytes read again at most while the lines are looked for that would say something else.
+const PATIENCE: usize = 16 << 20;
+/// Times that a note is read again at most for that.
+const ATTEMPTS: usize = 256;
+
+/// The search for the edits that may stay where all together would change what the note says.
+struct Settling<'n, 'a> {
+    note: &'n Note<'a>,
+    attempts: usize,
+}
+
+impl<'n, 'a> Settling<'n, 'a> {
+    fn new(note: &'n Note<'a>) -> Self {
+        let length = note.source.text().len().max(1);
+        Self {
+            note,
+            attempts: (PATIENCE / length).clamp(8, ATTEMPTS),
+        }
+    }
+
+    /// The edits that may stay; `None` when they were not found in time.
+    fn settle<'e>(mut self, all: &[&'e Edit]) -> Option<Vec<&'e Edit>> {
+        let mut kept = Vec::new();
+        let mut rest = all.to_vec();
+        // An edit may be possible only beside another, so what was refused is tried again.
+        loop {
+            let mut refused = Vec::new();
+            self.divide(&rest, &mut kept, &mut refused)?;
+            if refused.len() == rest.len() || refused.is_empty() {
+                return Some(kept);
+            }
+            rest = refused;
+        }
+    }
+
+    /// Keeps what can be kept of some edits: all, or of each half what can be.
+    fn divide<'e>(
+        &mut self,
+        edits: &[&'e Edit],
+        kept: &mut Vec<&'e Edit>,
+        refused: &mut Vec<&'e Edit>,
+    ) -> Option<()> {
+        self.attempts = self.attempts.checked_sub(1)?;
+        let mut together = [kept.as_slice(), edits].concat();
+        together.sort_by_key(|edit| edit.span.start);
+        let text = self.note.with(&together);
+        if self.note.is_said_by(self.note.source.name(), &text) {
+            *kept = together;
+        } else if let [alone] = edits {
+            refused.push(alone);
+        } else {
+            let (front, back) = edits.split_at(edits.len() / 2);
+            self.divide(front, kept, refused)?;
+            self.divide(back, kept, refused)?;
+        }
+        Some(())
+    }
+}
