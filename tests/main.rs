@@ -11,6 +11,7 @@ mod company;
 mod cycle;
 mod debts;
 mod derived;
+mod dictated;
 mod documents;
 mod doubts;
 mod duties;
