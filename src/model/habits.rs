@@ -72,6 +72,8 @@ impl UnitHabits {
         match info.dimension? {
             Dimension::Temperature if self.celsius && self.fahrenheit => None,
             Dimension::Temperature if self.celsius => Some(Unit::Celsius),
+            Dimension::TemperatureDifference if self.celsius && self.fahrenheit => None,
+            Dimension::TemperatureDifference if self.celsius => Some(Unit::KelvinDifference),
             // bar, kPa or MPa: the note's own choice among them is not certain enough
             Dimension::Pressure if self.metric_pressure => None,
             // m3/h, L/s or m3/s: likewise

@@ -267,7 +267,7 @@ fn cylinder(text: Spanned<&str>, tokens: &[Token<'_>], flow: Flow) -> Option<Str
                                 t,
                                 &[
                                     "circuit", "ckt", "for", "with", "by", "at", "until", "to",
-                                    "into", "from", "first", "initial", "scale", "weight",
+                                    "into", "from", "first", "initial", "scale", "weight", "down", "and", "then",
                                 ],
                             )
                     })
@@ -280,7 +280,10 @@ fn cylinder(text: Spanned<&str>, tokens: &[Token<'_>], flow: Flow) -> Option<Str
                     .then(|| slice(text.node, text.span.start, first.span.to(last.span)).to_owned())
             })
     };
-    named(ways).or_else(|| named(VESSELS))
+    // `down to 10 inHg into C-118`: what it went into comes before what it went down to.
+    named(&ways[..1])
+        .or_else(|| named(ways))
+        .or_else(|| named(VESSELS))
 }
 
 fn circuit(tokens: &[Token<'_>]) -> Option<String> {

@@ -143,16 +143,16 @@ units! {
     InchMercuryAbsolute "inHga" Pressure PASCAL_PER_INCH_MERCURY, ["inhga", "inhgabs", "inhgabsolute", "\"hgabs"];
     Bar "bar" Pressure 1e5, ["bar", "barg", "bars"];
     BarAbsolute "bara" Pressure 1e5, ["bara", "barabs"];
-    Kilopascal "kPa" Pressure 1e3, ["kpa", "kpag"];
+    Kilopascal "kPa" Pressure 1e3, ["kpa", "kpag", "kilopascal", "kilopascals"];
     KilopascalAbsolute "kPaa" Pressure 1e3, ["kpaa", "kpaabs"];
-    Megapascal "MPa" Pressure 1e6, ["mpa", "mpag"];
+    Megapascal "MPa" Pressure 1e6, ["mpa", "mpag", "megapascal", "megapascals"];
     Micron "micron" Vacuum PASCAL_PER_MICRON, ["micron", "microns", "µ", "μ", "um", "µm", "μm", "mtorr", "micronhg", "micronshg"];
-    PascalVacuum "Pa" Vacuum 1.0, ["pa", "pascal"];
-    MillibarVacuum "mbar" Vacuum 100.0, ["mbar"];
+    PascalVacuum "Pa" Vacuum 1.0, ["pa", "pascal", "pascals"];
+    MillibarVacuum "mbar" Vacuum 100.0, ["mbar", "millibar", "millibars"];
     Torr "Torr" Vacuum 1000.0 * PASCAL_PER_MICRON, ["torr", "mmhg", "mmhgabs"];
-    Hectopascal "hPa" Pressure 100.0, ["hpa"];
+    Hectopascal "hPa" Pressure 100.0, ["hpa", "hectopascal", "hectopascals"];
     InchWater "inWC" AirPressure PASCAL_PER_INCH_WATER, ["inwc", "\"wc", "iwc", "inchesofwater", "incheswater", "incheswc", "inh2o", "\"h2o", "inwg", "\"wg", "inwatercolumn", "incheswatercolumn", "inchesofwatercolumn"];
-    PascalAir "Pa" AirPressure 1.0, ["pa", "pascal"];
+    PascalAir "Pa" AirPressure 1.0, ["pa", "pascal", "pascals"];
     Fahrenheit "F" Temperature 5.0 / 9.0, ["f", "degf", "degreesf", "degreef", "fahrenheit", "degreesfahrenheit", "℉"];
     Celsius "C" Temperature 1.0, ["c", "degc", "degreesc", "degreec", "celsius", "degreescelsius", "centigrade", "℃"];
     FahrenheitDifference "F difference" TemperatureDifference 5.0 / 9.0, ["fdifference", "fdiff", "f", "degf", "degreesf", "dtf", "fdegrees", "rankine"];
@@ -180,9 +180,9 @@ units! {
     Percent "%" Percent 1.0, ["%", "percent", "pct", "%rh", "percentrh", "%relativehumidity"];
     CubicFootPerMinute "cfm" VolumeFlow 0.028_316_846_592 / 60.0, ["cfm", "cuft/min", "ft3/min", "ft³/min", "cubicfeetperminute", "cubicfeetaminute"];
     CubicFootPerHour "cfh" VolumeFlow 0.028_316_846_592 / 3600.0, ["cfh", "cuft/h", "cuft/hr", "ft3/h", "ft3/hr", "ft³/h", "cubicfeetperhour", "cubicfeetanhour"];
-    CubicMetrePerHour "m3/h" VolumeFlow 1.0 / 3600.0, ["m3/h", "m³/h", "m3/hr", "m³/hr", "m3h", "m³h", "cmh", "cubicmetresperhour", "cubicmetersperhour"];
-    CubicMetrePerSecond "m3/s" VolumeFlow 1.0, ["m3/s", "m³/s", "cubicmetrespersecond", "cubicmeterspersecond"];
-    LitrePerSecond "L/s" VolumeFlow 1e-3, ["l/s", "lps", "litrespersecond", "literspersecond"];
+    CubicMetrePerHour "m3/h" VolumeFlow 1.0 / 3600.0, ["m3/h", "m³/h", "m3/hr", "m³/hr", "m3h", "m³h", "cmh", "cubicmetresperhour", "cubicmetersperhour", "cubicmetresanhour", "cubicmetersanhour"];
+    CubicMetrePerSecond "m3/s" VolumeFlow 1.0, ["m3/s", "m³/s", "cubicmetrespersecond", "cubicmeterspersecond", "cubicmetresasecond", "cubicmetersasecond"];
+    LitrePerSecond "L/s" VolumeFlow 1e-3, ["l/s", "lps", "litrespersecond", "literspersecond", "litresasecond", "litersasecond"];
 }
 
 static BY_SPELLING: LazyLock<FxHashMap<&'static str, Vec<Unit>>> = LazyLock::new(|| {

@@ -74,6 +74,12 @@ fn past(words: &[&str], atoms: &[Option<Atom<'_>>]) -> Option<Read> {
     {
         return Some((hour, 0, end + 1, true, false));
     }
+    // `half nine`, as said in Britain
+    if let (Some(&Some(Atom::Half)), Some((hour, 2))) = (atoms.first(), small(atoms, 1))
+        && (1..=12).contains(&hour)
+    {
+        return Some((hour, 30, 2, true, false));
+    }
     let article = usize::from(words[0] == "a");
     let (minute, end) = match atoms.get(article)? {
         Some(Atom::Quarter) => (15, article + 1),
@@ -83,11 +89,11 @@ fn past(words: &[&str], atoms: &[Option<Atom<'_>>]) -> Option<Read> {
     let end = end + usize::from(words.get(end) == Some(&"minutes"));
     let before = match *words.get(end)? {
         "past" | "after" => false,
-        "to" | "till" | "before" => true,
+        "to" | "till" | "before" | "of" => true,
         _ => return None,
     };
     let (hour, end) = small(atoms, end + 1)?;
-    if !(1..=12).contains(&hour) || !(1..=59).contains(&minute) {
+    if !(1..=23).contains(&hour) || !(1..=59).contains(&minute) {
         return None;
     }
     if before {
@@ -100,7 +106,7 @@ fn past(words: &[&str], atoms: &[Option<Atom<'_>>]) -> Option<Read> {
 /// `9:12`, `0912` in figures.
 fn colon(words: &[&str]) -> Option<Read> {
     let first = words[0];
-    let (hour, minute) = match first.split_once(':') {
+    let (hour, minute) = match first.split_once([':', '.']) {
         Some(parts) => parts,
         None if first.len() == 4 => first.split_at_checked(2)?,
         None if first.len() == 3 => first.split_at_checked(1)?,
@@ -134,7 +140,10 @@ fn run(atoms: &[Option<Atom<'_>>]) -> Option<Read> {
             };
             Some((hour, minute, end, leading, leading))
         }
-        Some(Atom::Teen(_) | Atom::Ten(_)) => {
+        Some(Atom::Teen(_) | Atom::Ten(_)) | Some(Atom::Figures(_)) => {
+            if matches!(get(end), Some(Atom::Figures(figures)) if figures.len() != 2) {
+                return None;
+            }
             let (minute, end) = small(atoms, end)?;
             Some((hour, minute, end, leading, leading))
         }

@@ -317,6 +317,12 @@ impl Composer<'_, '_, '_> {
             line.put(&self.unit(&group.name_text, unit), self.said(unit));
             line.used.extend(unit.clone());
         }
+        if let Some(assumed) = group.assumed {
+            line.text.push(' ');
+            line.text.push_str(assumed);
+        } else if group.unit.is_none() && instead.is_none() {
+            line.text.push_str(only_unit(group));
+        }
         if let Some(about) = group.about {
             line.text.push(' ');
             line.put(&self.word(about).text, self.word(about).said);
@@ -404,5 +410,17 @@ impl Composer<'_, '_, '_> {
         let said = number(atoms.get(1 + dash..)?)?;
         let plain = said.figures.bytes().all(|b| b.is_ascii_digit());
         plain.then(|| (1 + dash + said.words, format!("{letter}-{}", said.figures)))
+    }
+}
+
+/// The unit of a supply, with a blank before it, where the value leaves one: 208 is no air, 57 no mains.
+fn only_unit(group: &Group) -> &'static str {
+    let [value] = group.values.as_slice() else { return "" };
+    if group.name_text != "supply" {
+        return "";
+    }
+    match value.text.parse::<f64>() {
+        Ok(volt) if volt >= 110.0 => " V",
+        _ => "",
     }
 }

@@ -43,13 +43,7 @@ pub(super) fn doubt(phrases: Phrases<'_, '_>, group: &Group) -> Option<Doubt> {
             open: true,
         });
     }
-    if !value.spoken {
-        return None;
-    }
-    let amount: f64 = value.text.parse().ok()?;
-    let amount = if group.below { -amount } else { amount };
-    let usual = usual(phrases, group, point)?;
-    if usual(amount) {
+    if !value.spoken || is_usual(phrases, group)? {
         return None;
     }
     if value.joined {
@@ -66,21 +60,39 @@ pub(super) fn doubt(phrases: Phrases<'_, '_>, group: &Group) -> Option<Doubt> {
             open: true,
         });
     }
-    let twin = twin(phrases, value)?;
-    let other: f64 = twin.parse().ok()?;
-    let other = if group.below { -other } else { other };
-    usual(other).then(|| Doubt {
-        at: group.range.start,
-        message: format!("{} is unusual for `{name}`; `{said}` may be {twin} misheard", value.text),
-        ways: vec![(name.clone(), twin), (name.clone(), value.text.clone())],
-        open: false,
-    })
+    let twin = twin(phrases, value).filter(|twin| {
+        let other = Figures { text: twin.clone(), ..value.clone() };
+        usual_value(name, &unit_text(phrases, group), &other) == Some(true)
+    });
+    let mut ways = vec![(name.clone(), value.text.clone())];
+    let message = match twin {
+        Some(twin) => {
+            let message = format!("{} is unusual for `{name}`; `{said}` may be {twin} misheard", value.text);
+            ways.insert(0, (name.clone(), twin));
+            message
+        }
+        None => format!("{} is unusual for `{name}`; was it heard right?", value.text),
+    };
+    Some(Doubt { at: group.range.start, message, ways, open: false })
+}
+
+/// Whether the value of a reading is what its point usually reads; `None` where that is not known.
+pub(super) fn is_usual(phrases: Phrases<'_, '_>, group: &Group) -> Option<bool> {
+    let value = group.values.first()?;
+    let below = group.below && !value.text.starts_with('-');
+    let text = if below { format!("-{}", value.text) } else { value.text.clone() };
+    let value = Figures { text, ..value.clone() };
+    usual_value(&group.name_text, &unit_text(phrases, group), &value)
+}
+
+fn unit_text(phrases: Phrases<'_, '_>, group: &Group) -> String {
+    let unit: Vec<&str> = group.unit.iter().flat_map(|unit| unit.clone().map(|i| phrases.folded(i))).collect();
+    unit.join(" ")
 }
 
 /// The point that a reading's unit measures, or its first.
 fn measured(group: &Group) -> Option<Point> {
-    let name = resolve(&group.name_text)?;
-    name.measured().next()
+    resolve(&group.name_text)?.measured().next()
 }
 
 /// The number with its last `-teen` as a `-ty`, or the other way round.
@@ -102,44 +114,44 @@ fn first_of(phrases: Phrases<'_, '_>, value: &Figures) -> Option<String> {
     super::number::small(&atoms, 0).map(|(first, _)| first.to_string())
 }
 
-/// Whether a number is what the point usually reads, in the unit said or usually taken; `None` where
-/// that is not known. Wide, and common practice without a source: it only decides what is asked.
-fn usual(phrases: Phrases<'_, '_>, group: &Group, point: Point) -> Option<impl Fn(f64) -> bool> {
-    let unit: Vec<&str> = group
-        .unit
-        .iter()
-        .flat_map(|unit| unit.clone().map(|i| phrases.folded(i)))
-        .collect();
-    let unit = unit.join(" ");
-    let units = lookup_unit(&unit);
-    let celsius = units.contains(&Unit::Celsius);
-    let metric = units.iter().any(|u| matches!(u, Unit::Bar | Unit::Kilopascal));
+/// Whether a number is what a point usually reads, in the unit said or usually taken; `None` where that
+/// is not known. Wide, and common practice without a source: it only decides what is asked.
+pub(super) fn usual_value(name: &str, unit: &str, value: &Figures) -> Option<bool> {
+    let value: f64 = value.text.parse().ok()?;
+    let units = lookup_unit(unit);
+    let name = resolve(name)?;
+    let point = match name.measured_by(units) {
+        Some((point, _)) => point,
+        None => name.measured().next()?,
+    };
+    let celsius = units.contains(&Unit::Celsius) && !units.contains(&Unit::Fahrenheit);
+    let metric = units.iter().any(|u| matches!(u, Unit::Bar | Unit::Kilopascal | Unit::Megapascal));
     let scale = |low: f64, high: f64| {
         if celsius { ((low - 32.0) / 1.8, (high - 32.0) / 1.8) } else { (low, high) }
     };
     let (low, high) = match point {
-        Point::Subcooling => (0.0, 30.0),
-        Point::Superheat => (0.0, 45.0),
-        Point::Box | Point::SetPoint | Point::Display | Point::Product => scale(-45.0, 80.0),
-        Point::SuctionLine | Point::CompressorInlet | Point::CoilTemperature => scale(-60.0, 90.0),
-        Point::LiquidLine | Point::AfterDrier | Point::CondenserOutlet => scale(10.0, 150.0),
+        Point::Subcooling => (0.0, 35.0),
+        Point::Superheat => (0.0, 55.0),
+        Point::Box | Point::SetPoint | Point::Display | Point::Product => scale(-45.0, 95.0),
+        Point::SuctionLine | Point::CompressorInlet | Point::CoilTemperature => scale(-60.0, 100.0),
+        Point::LiquidLine | Point::AfterDrier | Point::CondenserOutlet => scale(-10.0, 150.0),
         Point::Ambient | Point::Room => scale(-30.0, 125.0),
         Point::ReturnAir | Point::SupplyAir => scale(-45.0, 110.0),
-        Point::DischargeLine => scale(80.0, 300.0),
-        Point::Suction | Point::Discharge if metric => return None,
+        Point::DischargeLine => scale(70.0, 300.0),
+        Point::CondenserAirOut => scale(0.0, 160.0),
+        _ if metric => return None,
         Point::Suction => (-30.0, 250.0),
-        Point::Discharge | Point::LiquidPressure => (40.0, 700.0),
-        point if point.info().dimension == Some(Dimension::Voltage) => {
-            return Some(Box::new(|value: f64| nominal(value)) as Box<dyn Fn(f64) -> bool>);
-        }
+        Point::Discharge | Point::LiquidPressure => (30.0, 700.0),
+        point if point.info().dimension == Some(Dimension::Voltage) => return Some(nominal(value)),
         point if point.info().dimension == Some(Dimension::Current) => (0.0, 150.0),
+        Point::RunCapacitor => (1.0, 120.0),
         _ => return None,
     };
-    Some(Box::new(move |value: f64| (low..=high).contains(&value)) as Box<dyn Fn(f64) -> bool>)
+    Some((low..=high).contains(&value))
 }
 
 /// True near a voltage that is supplied somewhere, near none at all, or below what supplies are.
 fn nominal(volt: f64) -> bool {
     const NOMINAL: &[f64] = &[12.0, 24.0, 115.0, 120.0, 208.0, 230.0, 240.0, 277.0, 400.0, 460.0, 480.0, 575.0, 600.0];
-    volt < 10.0 || NOMINAL.iter().any(|n| (volt / n - 1.0).abs() <= 0.12)
+    volt < 35.0 || NOMINAL.iter().any(|n| (volt / n - 1.0).abs() <= 0.13)
 }

@@ -48,7 +48,9 @@ const WORDS: &[(&str, Atom<'static>)] = &[
     ("a", Atom::Article),
     ("an", Atom::Article),
     ("and", Atom::And),
+    ("comma", Atom::Point),
     ("decimal", Atom::Point),
+    ("dot", Atom::Point),
     ("eight", Atom::Digit(8)),
     ("eighteen", Atom::Teen(18)),
     ("eighth", Atom::Part(8)),
@@ -68,6 +70,7 @@ const WORDS: &[(&str, Atom<'static>)] = &[
     ("naught", Atom::Zero),
     ("negative", Atom::Minus),
     ("nine", Atom::Digit(9)),
+    ("niner", Atom::Digit(9)),
     ("nineteen", Atom::Teen(19)),
     ("ninety", Atom::Ten(90)),
     ("nought", Atom::Zero),
@@ -273,10 +276,18 @@ fn whole(atoms: &[Option<Atom<'_>>], at: usize) -> Option<(String, usize, bool)>
             let (value, end) = small(atoms, end)?;
             return Some((format!("{digits}{value}"), end, false));
         }
+        // `two 31`: the hundreds in words, the rest in figures
+        if run == 1
+            && let Some(Atom::Figures(rest)) = get(end)
+            && rest.len() == 2
+        {
+            return Some((format!("{digits}{rest}"), end + 1, false));
+        }
         // `two oh eight point five`: the run is cut before a decimal of its own, as in
-        // `two oh eight nine point one`.
-        let cut = usize::from(get(end) == Some(Atom::Point) && run > 3);
-        if run - cut >= 3 || run == 2 && zero {
+        // `two oh eight nine point one`; `three nine point five` is one number.
+        let point = get(end) == Some(Atom::Point);
+        let cut = usize::from(point && run > 3);
+        if run - cut >= 3 || run == 2 && (zero || point) {
             let kept = &digits[..run - cut];
             return Some((kept.to_owned(), end - cut, false));
         }
@@ -332,10 +343,10 @@ fn rest_of(
     // `two hundred oh five`
     let from = from + usize::from(get(from) == Some(Atom::Zero));
     match read(atoms, from) {
-        Some((rest, end)) if !matches!(get(from), Some(Atom::Figures(_) | Atom::Zero)) => {
-            // `a hundred and three eighths` is no 103.
+        Some((rest, end)) if rest >= 100 || !matches!(get(from), Some(Atom::Figures(_) | Atom::Zero)) => {
+            // `a hundred and three eighths` is no 103, `four hundred six hundred` two numbers.
             match get(end) {
-                Some(Atom::Part(_) | Atom::Half | Atom::Quarter) => (0, at),
+                Some(Atom::Part(_) | Atom::Half | Atom::Quarter | Atom::Hundred) => (0, at),
                 _ => (rest, end),
             }
         }
@@ -397,6 +408,11 @@ mod tests {
             ("1.5", "1.5"),
             ("zero", "0"),
             ("nine one two", "912"),
+            ("two 31", "231"),
+            ("three nine point five", "39.5"),
+            ("one niner zero", "190"),
+            ("four dot two", "4.2"),
+            ("1 thousand 2 hundred", "1200"),
         ] {
             let count = said.split(' ').count();
             assert_eq!(read(said), Some((figures.to_owned(), count)), "{said}");
@@ -412,6 +428,7 @@ mod tests {
             ("forty two two oh eight", "42", 2),
             ("five and the fan", "5", 1),
             ("a fan", "", 0),
+            ("four hundred six hundred", "400", 2),
             ("point", "", 0),
             ("minus", "", 0),
         ] {

@@ -3,9 +3,9 @@
 use super::clock;
 use super::number::{self, Atom, atom};
 use super::words::{Pause, Word};
-use crate::quantity::lookup_unit;
+use crate::quantity::{Dimension, lookup_unit};
 use crate::refrigerant;
-use crate::vocabulary::{Verb, is_numbered, resolve, state, verb};
+use crate::vocabulary::{PointName, Verb, is_numbered, resolve, state, verb};
 use std::ops::Range;
 
 /// Most words of a point's name: `line one to line two`.
@@ -19,8 +19,8 @@ const LINKS: &[&str] = &[
     "showing", "shows", "showed", "says", "sitting", "sits", "up", "down", "currently", "just",
     "only", "right", "holding", "comes", "came", "in", "it's", "its", "got", "to", "the", "a",
     "that's", "thats", "=", "steady", "there", "drawing", "pulling", "draws", "pulls", "measured",
-    "measures", "gives", "getting", "i'm", "im", "have", "i", "we", "going", "back", "temp",
-    "temperature", "value", "looks", "like", "running", "runs",
+    "measures", "gives", "getting", "i'm", "im", "have", "i", "we", "back", "temp", "temperature",
+    "value", "runs", "uh", "um", "er", "way", "out", "set", "reads", "sat",
 ];
 
 /// Words that soften a value; they stay with the reading as a remark.
@@ -56,14 +56,14 @@ pub(super) struct Group {
     pub state: Option<Range<usize>>,
     pub values: Vec<Figures>,
     pub unit: Option<Range<usize>>,
+    /// A unit that was not said and that a word before the value tells: `drawing nine point four`.
+    pub assumed: Option<&'static str>,
     /// A word that softens the value.
     pub about: Option<usize>,
     /// `five below`: the number is below zero.
     pub below: bool,
     /// Another way to divide a name's number from the value: the name and the value.
     pub otherwise: Option<(String, String)>,
-    /// Words in it that carry nothing and are not written.
-    pub idle: bool,
 }
 
 impl<'w, 's> Phrases<'w, 's> {
@@ -106,11 +106,15 @@ impl<'w, 's> Phrases<'w, 's> {
             });
         }
         let atoms: Vec<Option<Atom<'_>>> = run.iter().map(|w| atom(w)).collect();
+        let before = at.checked_sub(1).map_or("", |i| self.folded(i));
+        if atoms[0] == Some(Atom::Point) && matches!(before, "set" | "dew" | "mid" | "melting") {
+            return None;
+        }
         let said = number::number(&atoms)?;
         // `a`, `half`, `quarter`: a number only before a unit
         if matches!(atoms[0], Some(Atom::Article | Atom::Half | Atom::Quarter)) {
             let unit = at + said.words + usize::from(matches!(run.get(said.words), Some(&"a" | &"an")));
-            let hundred = atoms.get(1) == Some(&Some(Atom::Hundred));
+            let hundred = matches!(atoms.get(1), Some(Some(Atom::Hundred | Atom::Thousand)));
             if !hundred && self.unit(unit).is_none() && self.folded(unit) != "inch" {
                 return None;
             }
@@ -136,7 +140,9 @@ impl<'w, 's> Phrases<'w, 's> {
         (1..=run.len()).rev().find_map(|count| {
             let spelt = run[..count].join(" ");
             // A letter or `in` is more often another word, in speech.
-            let doubtful = count == 1 && matches!(run[0], "a" | "in" | "m" | "s" | "h" | "k" | "g" | "o");
+            let doubtful = count == 1
+                && (matches!(run[0], "a" | "in" | "m" | "s" | "h" | "k" | "g" | "o")
+                    || matches!(run[0], "c" | "f") && run.get(1) == Some(&"to"));
             let ends = self.words.get(at).is_some_and(|w| w.after != Pause::None)
                 || self.words.len() == at + 1;
             let degrees = matches!(spelt.as_str(), "degrees" | "degree" | "deg");
@@ -188,45 +194,38 @@ impl<'w, 's> Phrases<'w, 's> {
     pub fn name(&self, at: usize) -> Option<(usize, String, bool)> {
         let run = self.run(at, LONGEST_NAME);
         let first = *run.first()?;
-        if !first.starts_with(char::is_alphabetic) || atom(first).is_some() && first != "o" {
+        if !first.starts_with(char::is_alphabetic) || first == "the" {
             return None;
         }
-        (1..=run.len()).rev().find_map(|count| {
+        let letter = atom(first).is_some(); // `a to b`, `a one a two`
+        let least = if letter { 3 } else { 1 };
+        (least..=run.len()).rev().find_map(|count| {
             let last = run[count - 1];
             if matches!(last, "the" | "at" | "of" | "on" | "reads" | "reading" | "is" | "was" | "now" | "still" | "to") {
                 return None;
             }
-            let mut text = String::new();
-            let mut numbers = 0;
-            for (i, word) in run[..count].iter().enumerate() {
-                if i > 0 {
-                    text.push(' ');
-                }
-                match atom(word) {
-                    Some(Atom::Digit(d)) => {
-                        numbers += 1;
-                        text.push(char::from(b'0' + d));
-                    }
-                    Some(Atom::Figures(figures)) => {
-                        numbers += 1;
-                        text.push_str(figures);
-                    }
-                    Some(_) => return None,
-                    None => text.push_str(&self.words[at + i].text),
-                }
-            }
-            if numbers > 2 {
-                return None;
-            }
-            resolve(&text)?;
-            let numbered = count > 1 && atom(last).is_some();
+            let text = name_text(&run[..count])?;
+            let name = resolve(&text).or_else(|| letters_joined(&text))?;
+            let numbered = count > 1 && matches!(atom(last), Some(Atom::Digit(_) | Atom::Figures(_)));
+            // A name with numbers of its own is written in its plain form.
+            let own = name.which.is_none() && name.leg.is_none() && text.contains(|c: char| c.is_ascii_digit());
+            let text = if own || letter { name.points[0].name().to_owned() } else { text };
             Some((count, text, numbered))
         })
     }
 
     /// A reading: a point with its value or state, or the value before its point.
     pub fn group(&self, at: usize) -> Option<Group> {
-        self.named(at).or_else(|| self.value_first(at))
+        self.named(at).or_else(|| self.value_first(at, false)).or_else(|| self.state_first(at))
+    }
+
+    /// A reading behind another one; `before` was said with its value first.
+    pub fn group_after(&self, at: usize, before: Option<&Group>) -> Option<Group> {
+        let turned = before.is_some_and(|group| group.name.start > group.range.start);
+        if turned && let Some(group) = self.value_first(at, true) {
+            return Some(group);
+        }
+        self.group(at)
     }
 
     fn named(&self, at: usize) -> Option<Group> {
@@ -236,45 +235,61 @@ impl<'w, 's> Phrases<'w, 's> {
         }
         // `evap 2 coil`, `leg one nine point one`: or is the number the start of the value?
         let before = self.folded(at + count - 2);
-        let always = ALWAYS_NUMBERED.contains(&before);
         let with = self.valued(at, count, text);
-        if always {
+        if ALWAYS_NUMBERED.contains(&before) {
             return with;
         }
         let short = self.name_of(at, count - 1);
         let without = short.and_then(|text| self.valued(at, count - 1, text));
-        match (with, without) {
-            (Some(mut with), Some(without)) if !with.values.is_empty() => {
-                if without.range.end >= with.range.end && is_numbered(before) {
-                    let value = without.values.first().map(|v| v.text.clone());
-                    with.otherwise = value.map(|value| (without.name_text, value));
-                    return Some(with);
-                }
-                Some(if is_numbered(before) { with } else { without })
+        let (Some(mut with), Some(without)) = (with.clone(), without.clone()) else {
+            return with.or(without);
+        };
+        if with.values.is_empty() || without.values.len() > with.values.len() {
+            return Some(with);
+        }
+        // `nine point four`, `four hundred`, `two oh seven`: one number.
+        let label = at + count - 1;
+        let whole = match atom(self.folded(label + 1)) {
+            Some(Atom::Hundred | Atom::Thousand) => true,
+            Some(Atom::Zero) => self.folded(label + 2) != "point" && without.values[0].range.len() > 2,
+            Some(Atom::Point) => !matches!(before, "fan" | "fans"),
+            _ => false,
+        };
+        if whole || !is_numbered(before) {
+            return Some(without);
+        }
+        if without.range.end < with.range.end {
+            return Some(with);
+        }
+        let fits = |group: &Group| super::doubt::is_usual(*self, group);
+        match (fits(&with), fits(&without)) {
+            (Some(true), Some(false)) => Some(with),
+            (Some(false), Some(true)) => Some(without),
+            _ => {
+                let value = without.values[0].text.clone();
+                with.otherwise = Some((without.name_text, value));
+                Some(with)
             }
-            (Some(with), _) => Some(with),
-            (None, without) => without,
         }
     }
 
     /// The name made of exactly so many words.
     fn name_of(&self, at: usize, count: usize) -> Option<String> {
-        let text: Vec<&str> = self.words[at..at + count].iter().map(|w| &*w.text).collect();
-        let text = text.join(" ");
+        let text = name_text(&self.run(at, count))?;
         resolve(&text).map(|_| text)
     }
 
     fn valued(&self, at: usize, count: usize, name_text: String) -> Option<Group> {
         let name = at..at + count;
         let mut next = at + count;
-        let mut idle = false;
         let mut about = None;
         let mut state = None;
+        let mut amps = false;
         if self.words[next - 1].after == Pause::Stop {
             return None;
         }
         let comma = self.words[next - 1].after == Pause::Comma;
-        for _ in 0..5 {
+        for _ in 0..6 {
             let word = self.folded(next);
             if self.number(next).is_some() {
                 break;
@@ -289,7 +304,7 @@ impl<'w, 's> Phrases<'w, 's> {
             if ABOUT.contains(&word) {
                 about = Some(next);
             } else if LINKS.contains(&word) {
-                idle = true;
+                amps |= matches!(word, "drawing" | "draws" | "pulling" | "pulls");
             } else {
                 break;
             }
@@ -301,33 +316,13 @@ impl<'w, 's> Phrases<'w, 's> {
         if comma && state.is_none() && self.number(next).is_none() {
             return None;
         }
-        let mut values = Vec::new();
         let runs = |end: usize| self.words[end - 1].after != Pause::Stop;
+        let mut values = Vec::new();
         if state.is_none() || runs(next) {
-            while let Some(value) = self.number(next) {
-                next = value.range.end;
-                values.push(value);
-                // `nine point one, nine point three and nine`
-                let link = matches!(self.folded(next), "and" | "/");
-                let again = next + usize::from(link);
-                if !runs(next) || self.number(again).is_none() || values.len() == 3 {
-                    break;
-                }
-                let unit = self.unit(next).is_some();
-                if unit {
-                    break;
-                }
-                idle |= link;
-                next = again;
-            }
+            self.values(&mut next, &mut values, &name_text);
         }
-        if values.is_empty() && state.is_none() {
-            return None;
-        }
-        if values.is_empty()
-            && let Some(state) = &state
-        {
-            next = state.end;
+        if values.is_empty() {
+            next = state.as_ref()?.end;
         }
         let mut unit = None;
         let mut below = false;
@@ -336,24 +331,21 @@ impl<'w, 's> Phrases<'w, 's> {
                 next = found.end;
                 unit = Some(found);
             }
-            if self.folded(next) == "below" && runs(next) && self.number(next + 1).is_none_or(|n| n.text == "0") {
+            let zero = |at: usize| self.number(at).is_some_and(|n| n.text == "0");
+            if self.folded(next) == "below" && (zero(next + 1) || self.number(next + 1).is_none()) {
                 below = true;
-                next += 1;
-                if self.number(next).is_some() {
-                    next += 1;
-                }
-            } else if self.folded(next) == "below" {
-                below = true;
-                next += 1;
+                next += 1 + usize::from(zero(next + 1));
             }
-            // `fourteen to sixteen`, `ten by twelve`: no value
+            // `fourteen to sixteen`, `four or five`: no value
             if matches!(self.folded(next), "to" | "through" | "or" | "by" | "and")
                 && self.number(next + 1).is_some()
-                && self.time(next + 1).is_none_or(|t| !t.plain)
+                && self.time(next + 1).is_none_or(|time| !time.plain)
+                && self.value_first(next + 1, true).is_none()
             {
                 return None;
             }
         }
+        let current = amps && unit.is_none() && resolve(&name_text).is_some_and(|n| n.measured_in(Dimension::Current).is_some());
         Some(Group {
             range: at..next,
             name,
@@ -361,40 +353,153 @@ impl<'w, 's> Phrases<'w, 's> {
             state,
             values,
             unit,
+            assumed: current.then_some("A"),
             about,
             below,
             otherwise: None,
-            idle,
         })
     }
 
-    /// `thirty nine degrees in the box`, `two oh eight volts across line one and line two`.
-    fn value_first(&self, at: usize) -> Option<Group> {
-        let value = self.number(at)?;
-        let unit = self.unit(value.range.end)?;
-        let mut next = unit.end;
-        if !matches!(self.folded(next), "on" | "in" | "at" | "across" | "of" | "for") {
+    /// The values of a reading from word `next` on: one, or one a leg.
+    fn values(&self, next: &mut usize, values: &mut Vec<Figures>, name: &str) {
+        while let Some(mut value) = self.number(*next) {
+            // `box minus one twelve twenty box …`: the value, then the time of what follows.
+            if let Some(short) = self.before_time(&value, name) {
+                value = short;
+                *next = value.range.end;
+                values.push(value);
+                return;
+            }
+            *next = value.range.end;
+            values.push(value);
+            // `nine point one, nine point three and nine`
+            let link = matches!(self.folded(*next), "and" | "/");
+            let again = *next + usize::from(link);
+            let stopped = self.words[*next - 1].after == Pause::Stop;
+            let time = self.time(again).is_some_and(|time| time.words > 1 && self.opens(again + time.words));
+            let more = self.number(again).is_some() && self.value_first(again, true).is_none();
+            if stopped || time || !more || values.len() == 3 || self.unit(*next).is_some() {
+                return;
+            }
+            *next = again;
+        }
+    }
+
+    /// The number without its last words, where those are the time of what follows and the number with
+    /// them is none that the point reads.
+    fn before_time(&self, value: &Figures, name: &str) -> Option<Figures> {
+        if !value.spoken || super::doubt::usual_value(name, "", value)? {
             return None;
         }
-        next += 1;
-        if matches!(self.folded(next), "the" | "my" | "that" | "both") {
+        (value.range.start + 1..value.range.end).find_map(|cut| {
+            let time = self.time(cut).filter(|time| time.words > 1)?;
+            if !self.opens(cut + time.words) {
+                return None;
+            }
+            let atoms: Vec<Option<Atom<'_>>> = (value.range.start..cut).map(|i| atom(self.folded(i))).collect();
+            let said = number::number(&atoms).filter(|said| said.words == atoms.len())?;
+            Some(Figures {
+                text: said.figures,
+                range: value.range.start..cut,
+                joined: false,
+                spoken: true,
+            })
+        })
+    }
+
+    /// True when a reading or a line kind starts here.
+    fn opens(&self, at: usize) -> bool {
+        at < self.words.len() && (self.name(at).is_some() || self.verb(at).is_some())
+    }
+
+    /// `thirty nine degrees in the box`, `two oh eight volts across line one and line two`; `loose` lets
+    /// the unit and the word between be left out.
+    fn value_first(&self, at: usize, loose: bool) -> Option<Group> {
+        let value = self.number(at)?;
+        let unit = self.unit(value.range.end);
+        let mut next = unit.as_ref().map_or(value.range.end, |unit| unit.end);
+        let stopped = self.words[next - 1].after == Pause::Stop;
+        let between = matches!(self.folded(next), "on" | "in" | "at" | "across" | "of" | "for") && !stopped;
+        if between {
+            next += 1;
+        } else if !loose || unit.is_none() && self.name(next).is_none() {
+            return None;
+        }
+        while matches!(self.folded(next), "the" | "my" | "that" | "both" | "right") {
             next += 1;
         }
         let (count, name_text, _) = self.name(next)?;
-        let name = next..next + count;
-        // `… on the suction thirty one on the line`: the name has a value of its own behind it.
-        let own = self.named(next).is_some_and(|group| !group.values.is_empty());
-        (!own).then(|| Group {
-            range: at..name.end,
-            name,
+        // A number of parts is no value: `two of the fans`.
+        let counted = unit.is_none() && value.range.len() == 1 && matches!(self.folded(next - 1), "the") && self.folded(value.range.end) == "of";
+        // `… on the suction thirty one`: a value behind the name is its own, unless it stands before the
+        // next name in turn.
+        let own = self.valued(next, count, name_text.clone()).filter(|own| !own.values.is_empty());
+        let own = own.is_some_and(|own| self.value_first(own.values[0].range.start, true).is_none());
+        (!own && !counted).then(|| Group {
+            range: at..next + count,
+            name: next..next + count,
             name_text,
             state: None,
             values: vec![value],
-            unit: Some(unit),
+            unit,
+            assumed: None,
             about: None,
             below: false,
             otherwise: None,
-            idle: true,
         })
     }
+
+    /// `bubbles in the sight glass`
+    fn state_first(&self, at: usize) -> Option<Group> {
+        let state = self.state(at)?;
+        let mut next = state.end;
+        if !matches!(self.folded(next), "in" | "at") {
+            return None;
+        }
+        next += 1 + usize::from(self.folded(next + 1) == "the");
+        let (count, name_text, _) = self.name(next)?;
+        resolve(&name_text)?.seen()?;
+        (self.folded(at) == "bubbles" || self.folded(at) == "flashing").then(|| Group {
+            range: at..next + count,
+            name: next..next + count,
+            name_text,
+            state: Some(state),
+            values: Vec::new(),
+            unit: None,
+            assumed: None,
+            about: None,
+            below: false,
+            otherwise: None,
+        })
+    }
+}
+
+/// A name from its folded words, small numbers in figures and `the` left out.
+fn name_text(words: &[&str]) -> Option<String> {
+    let mut text = String::new();
+    for word in words.iter().filter(|word| **word != "the") {
+        if !text.is_empty() {
+            text.push(' ');
+        }
+        match atom(word) {
+            Some(Atom::Digit(d)) => text.push(char::from(b'0' + d)),
+            Some(Atom::Figures(_) | Atom::Article | Atom::And) | None => text.push_str(word),
+            Some(_) => return None,
+        }
+    }
+    Some(text)
+}
+
+/// `a 1 a 2` as `a1 a2`.
+fn letters_joined(text: &str) -> Option<PointName> {
+    let mut joined = String::new();
+    for word in text.split(' ') {
+        let figure = word.len() == 1 && word.bytes().all(|b| b.is_ascii_digit());
+        let letter = joined.rsplit(' ').next().is_some_and(|w| w.len() == 1 && w.bytes().all(|b| b.is_ascii_alphabetic()));
+        if !joined.is_empty() && !(figure && letter) {
+            joined.push(' ');
+        }
+        joined.push_str(word);
+    }
+    (joined != text).then(|| resolve(&joined)).flatten()
 }

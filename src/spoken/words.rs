@@ -34,6 +34,9 @@ pub(super) fn words(text: &str, offset: usize) -> Vec<Word<'_>> {
     let mut found: Vec<Word<'_>> = Vec::new();
     for raw in text.split(crate::syntax::is_blank).filter(|raw| !raw.is_empty()) {
         let at = raw.as_ptr() as usize - text.as_ptr() as usize;
+        if is_stamp(raw) {
+            continue;
+        }
         let core = core(raw);
         let start = core.as_ptr() as usize - raw.as_ptr() as usize;
         let after = pause(&raw[start + core.len()..]);
@@ -67,6 +70,16 @@ pub(super) fn words(text: &str, offset: usize) -> Vec<Word<'_>> {
     found
 }
 
+/// `[0:25]`, `00:00:25`: how far into a recording, and no time of day.
+pub(super) fn is_stamp(raw: &str) -> bool {
+    let bare = raw.trim_end_matches([':', ',', '-']);
+    let inside = bare.strip_prefix(['[', '(']).and_then(|b| b.strip_suffix([']', ')']));
+    let parts: Vec<&str> = inside.unwrap_or(bare).split(':').collect();
+    let figures = |part: &&str| (1..=2).contains(&part.len()) && part.bytes().all(|b| b.is_ascii_digit());
+    let count = if inside.is_some() { 2..=3 } else { 3..=3 };
+    count.contains(&parts.len()) && parts.iter().all(figures)
+}
+
 /// A word for lookup; `9:12`, `-5` and `4.2` keep their marks.
 fn folded(word: &str) -> String {
     if word.starts_with(|c: char| c.is_ascii_digit() || matches!(c, '-' | '−' | '.')) {
@@ -76,7 +89,17 @@ fn folded(word: &str) -> String {
     if lower == "o'clock" || lower == "o’clock" {
         return "o'clock".to_owned();
     }
-    fold(word)
+    // `suction's at four`, `isn't turning`
+    let lower = lower.replace('’', "'");
+    match lower.as_str() {
+        "isn't" | "aren't" | "wasn't" | "weren't" => return "not".to_owned(),
+        "it's" | "that's" | "there's" | "here's" | "what's" | "let's" => return lower,
+        _ => {}
+    }
+    match lower.strip_suffix("'s") {
+        Some(base) => fold(base),
+        None => fold(word),
+    }
 }
 
 /// A word without the punctuation around it.
@@ -112,13 +135,16 @@ const BEFORE: &[&str] = &[
     "compressor", "fan", "filter", "defrost", "liquid", "line", "main",
 ];
 const AFTER: &[&str] = &[
-    "coil", "coils", "contacts", "contact", "points", "line", "pressure", "temp", "temperature",
+    "chattering", "buzzing", "pitted", "open", "closed", "burnt", "humming", "coil", "coils", "contacts", "contact", "points", "line", "pressure", "temp", "temperature",
     "heater", "heaters", "timer", "stuck", "pulled", "voltage", "clock", "termination",
 ];
 
 /// Puts slips of the ear right; those that are English too only where their neighbours or a number
 /// tell. Words of `free` text keep what is English.
-pub(super) fn put_right<'s>(words: Vec<Word<'s>>, free: bool) -> Vec<Word<'s>> {
+pub(super) fn put_right<'s>(mut words: Vec<Word<'s>>, free: bool) -> Vec<Word<'s>> {
+    if !free {
+        digits_heard_as_words(&mut words);
+    }
     let hit = words.iter().any(|w| !slips_from(&w.folded).is_empty());
     if !hit {
         return words;
@@ -164,12 +190,39 @@ pub(super) fn put_right<'s>(words: Vec<Word<'s>>, free: bool) -> Vec<Word<'s>> {
     right
 }
 
+/// `for point two`, `minus ate`, `added to pounds`: short words that are digits where only a digit can
+/// stand.
+fn digits_heard_as_words(words: &mut [Word<'_>]) {
+    for at in 0..words.len() {
+        let digit = match words[at].folded.as_str() {
+            "for" | "fore" => "four",
+            "to" | "too" => "two",
+            "ate" => "eight",
+            "won" => "one",
+            _ => continue,
+        };
+        let folded = |i: Option<usize>| i.and_then(|i| words.get(i)).map_or("", |w| w.folded.as_str());
+        let before = folded(at.checked_sub(1));
+        let after = folded(Some(at + 1));
+        let digit_after = matches!(atom(folded(Some(at + 2))), Some(Atom::Digit(_) | Atom::Zero));
+        let point = after == "point" && digit_after && before != "set";
+        let oh = after == "oh" || before == "oh" || after == "hundred";
+        let amount = matches!(before, "added" | "recovered" | "add" | "another") && matches!(after, "pounds" | "ounces" | "kilos" | "grams");
+        if point || oh || amount || before == "minus" {
+            words[at].text = Cow::Borrowed(digit);
+            words[at].folded = digit.to_owned();
+            words[at].corrected = true;
+        }
+    }
+}
+
 /// True when the words around an English slip, or a number beside it, are the trade's.
 fn is_trade(words: &[Word<'_>], at: usize, count: usize) -> bool {
     let before = at.checked_sub(1).map(|i| words[i].folded.as_str());
     let after = words.get(at + count).map(|w| w.folded.as_str());
     let number = |word: Option<&str>| word.and_then(atom).is_some_and(|a| a != Atom::Article);
-    let unit = matches!(words[at].folded.as_str(), "homes" | "bolts" | "ants");
+    const UNITS: &[&str] = &["homes", "bolts", "ants", "votes", "lamps", "owns", "pounce", "announces"];
+    let unit = UNITS.contains(&words[at].folded.as_str());
     if unit {
         return number(before) && before != Some("and");
     }

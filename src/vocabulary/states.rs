@@ -143,7 +143,7 @@ static STATES: &[(State, &str, &[&str])] = &[
         &["dirty", "plugged", "fouled", "blocked"],
     ),
     (State::Silenced, "silenced", &["silenced", "muted"]),
-    (State::Alarm, "in alarm", &["in alarm", "alarming", "alarm"]),
+    (State::Alarm, "in alarm", &["in alarm", "alarming", "alarm", "going off", "sounding", "beeping"]),
 ];
 
 impl State {

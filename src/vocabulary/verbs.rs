@@ -98,10 +98,10 @@ macro_rules! verbs {
 
 verbs! {
     Visit "visit" ["new visit", "visited", "second visit", "return visit"] [];
-    Saw "saw" ["see", "seen", "found", "observed", "noticed", "looked"] [];
-    Heard "heard" ["hear"] [];
-    Felt "felt" ["feel", "touched"] [];
-    Smelled "smelled" ["smelt", "smell"] [];
+    Saw "saw" ["see", "seen", "found", "observed", "noticed", "looked", "can see", "could see"] [];
+    Heard "heard" ["hear", "can hear", "could hear"] [];
+    Felt "felt" ["feel", "touched", "can feel", "could feel"] [];
+    Smelled "smelled" ["smelt", "smell", "can smell", "could smell"] [];
     Noted "note" ["noted", "remark", "remarks"] [];
     Cause "cause" ["cause is", "cause was", "root cause", "diagnosis", "conclusion"] [];
     Did "did" ["done", "work done"] ["cleaned", "tightened", "adjusted", "reset", "washed", "brazed", "repaired", "thawed", "defrosted", "flushed", "blew", "straightened", "sealed", "lubricated", "rewired", "purged", "soldered"];
@@ -109,23 +109,23 @@ verbs! {
     Fitted "fitted" ["fit", "installed", "replaced", "changed", "new part"] [];
     Removed "removed" ["took out", "pulled out", "took off"] [];
     Recovered "recovered" ["recover", "recovery", "recovered out"] [];
-    Added "added" ["add", "charged", "topped up", "charged with", "put in"] [];
-    Hold "hold" ["held", "pressure test", "nitrogen hold", "standing test"] [];
-    Vacuum "vacuum" ["vac", "evacuated", "evacuated to", "pulled vacuum", "vacuum at"] [];
+    Added "added" ["add", "charged", "topped up", "charged with", "put in", "weighed in"] [];
+    Hold "hold" ["held", "pressure test", "nitrogen hold", "standing test", "nitrogen test", "pressurized with", "pressurised with"] [];
+    Vacuum "vacuum" ["vac", "evacuated", "evacuated to", "pulled vacuum", "pulled a vacuum", "vacuum at"] [];
     Told "told" ["tell", "informed", "explained", "explained to"] [];
     Advise "advise" ["advised", "advice", "recommend", "recommended", "suggest"] [];
     Approved "approved" ["approval", "agreed", "authorised", "authorized"] [];
     Declined "declined" ["refused", "not approved", "not wanted"] [];
-    Photo "photo" ["picture", "pic", "photos", "foto"] [];
+    Photo "photo" ["picture", "pic", "photos", "foto", "took a picture", "took a photo", "took photo"] [];
     Private "private" ["privately", "note to self", "internal", "office only"] [];
     Travel "travel" ["travelled", "traveled", "drive", "drove"] [];
     Waited "waited" ["wait", "waiting"] [];
-    Arrive "arrive" ["arrived", "on site", "onsite", "arrival"] [];
-    Depart "depart" ["departed", "left site", "off site", "leave site", "departure", "left the site"] [];
+    Arrive "arrive" ["arrived", "on site", "onsite", "arrival", "got here", "got on site", "got to site"] [];
+    Depart "depart" ["departed", "left site", "off site", "leave site", "departure", "left the site", "leaving site", "leaving the site", "heading out"] [];
     Material "material" ["materials", "consumables"] [];
     Instrument "instrument" ["instruments", "measured with"] [];
-    LockedOut "locked out" ["lock out", "lockout", "tagged out", "locked and tagged", "loto on", "loto"] [];
-    LockOff "lock off" ["locks off", "lock removed", "unlocked", "loto off", "removed lock", "removed the lock", "removed loto", "took lock off", "took off lock", "took the lock", "lockout off", "lock out off"] [];
+    LockedOut "locked out" ["lock out", "lockout", "tagged out", "locked and tagged", "loto on", "loto", "locking out"] [];
+    LockOff "lock off" ["locks off", "lock removed", "unlocked", "loto off", "removed lock", "removed the lock", "removed loto", "took lock off", "took off lock", "took the lock", "lockout off", "lock out off", "lock is off", "took my lock", "took the padlock", "took my padlock", "padlock off", "removed my lock"] [];
     Left "left" ["leaving", "leave"] ["jumpered", "jumped out", "bypassed", "silenced", "muted", "disabled"];
     Restored "restored" ["restore", "put back", "undid", "undone", "returned to normal"] ["reconnected", "enabled", "re enabled", "reenabled", "unmuted", "unsilenced"];
 }
