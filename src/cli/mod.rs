@@ -1,7 +1,9 @@
 //! The command line: one file per command, each thin over the library.
 
 mod check;
+mod diff;
 mod explain;
+mod fix;
 mod folder;
 mod history;
 mod hours;
@@ -32,6 +34,8 @@ struct Arguments {
 enum Command {
     /// Check notes: what is doubtful in the writing, and what the readings show
     Check(check::Check),
+    /// Put in the fixes that are certain, and list those to choose
+    Fix(fix::Fix),
     /// Write a report of each note
     Report(report::Report),
     /// Jobs, causes, parts, refrigerant and readings of one unit over a folder of notes
@@ -71,6 +75,7 @@ pub fn run() -> ExitCode {
     };
     let result = match arguments.command {
         Command::Check(check) => check.run(),
+        Command::Fix(fix) => fix.run(),
         Command::Report(report) => report.run(),
         Command::History(history) => history.run(),
         Command::Ledger(ledger) => ledger.run(),

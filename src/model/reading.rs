@@ -221,20 +221,21 @@ fn assumed_unit(draft: &mut Draft<'_>, item: &ValueItem<'_>) -> Option<(Point, U
         [point] => draft.habits.assume(*point).map(|unit| (*point, unit)),
         _ => None,
     };
-    if let Some((_, unit)) = assumed {
+    if let Some((point, unit)) = assumed {
         let value = draft.source.slice(item.values[0].span.to(last.span));
-        draft.diagnostics.push(
-            Diagnostic::new(
-                &code::UNIT_ASSUMED,
-                item.name.span.to(last.span),
-                format!("`{name} {value}` has no unit; {} was taken", unit.symbol()),
-            )
-            .safe_fix(
-                "write the unit",
-                Span::new(last.span.end as usize, last.span.end as usize),
-                unit_put_in(draft.source.text(), last.span.end, unit),
-            ),
+        let diagnostic = Diagnostic::new(
+            &code::UNIT_ASSUMED,
+            item.name.span.to(last.span),
+            format!("`{name} {value}` has no unit; {} was taken", unit.symbol()),
         );
+        let after = Span::new(last.span.end as usize, last.span.end as usize);
+        let written = unit_put_in(draft.source.text(), last.span.end, unit);
+        // What custom alone says is for the writer to confirm, once: the note then says it itself.
+        let diagnostic = match draft.habits.bear_out(point) {
+            true => diagnostic.safe_fix("write the unit", after, written),
+            false => diagnostic.likely_fix("write the unit", after, written),
+        };
+        draft.diagnostics.push(diagnostic);
         return assumed;
     }
     let choices: Vec<&str> = match measured.as_slice() {
