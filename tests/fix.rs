@@ -188,7 +188,7 @@ fn a_choice_is_put_in_and_what_it_brings_to_light_as_well() {
     let done = work(&["5a", "6B"]).expect("offered choices");
     assert_eq!(
         lines(&done),
-        "0912 box 4 F\n0913 suction 4.2 psig\n0914 sucktion 5 psig, discharge 90 psig\n"
+        "0912 box 4 F\n0913 suction 4.2 psig\n0914 sucktion 5 psig, discharge 90\n"
     );
     assert_eq!(done.left.len(), 1);
     assert_eq!(work(&["5a", "5a"]).expect("said twice").left.len(), 2);

@@ -278,7 +278,7 @@ mod unix {
             .go();
         let run = run
             .exits(0)
-            .complains("a.job: 1 other name of the same file keeps what it was");
+            .complains("a.job: kept as it was under 1 other name (hard link)");
         assert_eq!(run.holds("a.job"), plain_fixed());
         assert_eq!(run.holds("copy.txt"), plain());
     }

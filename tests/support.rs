@@ -134,7 +134,7 @@ impl Run {
             .output()
             .expect("the binary runs");
         Outcome {
-            folder: self.folder,
+            folder: Some(self.folder),
             code: output.status.code(),
             stdout: String::from_utf8(output.stdout).expect("standard output is UTF-8"),
             stderr: String::from_utf8(output.stderr).expect("standard error is UTF-8"),
@@ -145,8 +145,8 @@ impl Run {
 /// What a run gave.
 #[derive(Debug)]
 pub struct Outcome {
-    /// Where it ran, with what it left there.
-    folder: tempfile::TempDir,
+    /// Where it ran, with what it left there, when that was a folder of its own.
+    pub folder: Option<tempfile::TempDir>,
     /// Exit code; `None` when a signal ended it.
     pub code: Option<i32>,
     /// Standard output.
@@ -158,7 +158,8 @@ pub struct Outcome {
 impl Outcome {
     /// Where a file of the folder lies.
     pub fn path(&self, name: &str) -> PathBuf {
-        self.folder.path().join(name)
+        let folder = self.folder.as_ref().expect("a folder of its own");
+        folder.path().join(name)
     }
 
     /// What a file of the folder holds afterwards.

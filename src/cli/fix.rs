@@ -149,7 +149,7 @@ impl Fix {
         } = done
         {
             eprintln!(
-                "rimebook: {}: {} of the same file keep what it was",
+                "rimebook: {}: kept as it was under {} (hard link)",
                 fixed.name,
                 plural(others as usize, "other name"),
             );
