@@ -1,6 +1,7 @@
 //! Replacements: how they are shown, which are applied, and what is left to choose.
 
-use super::support::note;
+use super::properties::any_text;
+use super::support::{cases, files, note};
 use proptest::prelude::*;
 use proptest::sample::select;
 use proptest::test_runner::RngSeed;
@@ -101,6 +102,15 @@ fn what_is_certain_is_put_in_in_one_go() {
     assert_eq!((fixed.applied, fixed.left.len(), fixed.errors), (4, 0, 0));
     assert_eq!(fixed.summary(true), "note.job: 4 fixes applied\n");
     assert_eq!(fixed.summary(false), "note.job: 4 fixes to apply\n");
+}
+
+#[test]
+fn a_mark_of_degrees_becomes_the_unit() {
+    let fixed = worked("0912 box 31°, ambient 82 F\n0913 box 31 degrees, ambient 31 °\n");
+    assert_eq!(
+        lines(&fixed),
+        "0912 box 31 F, ambient 82 F\n0913 box 31 F, ambient 31 F\n"
+    );
 }
 
 #[test]
@@ -243,6 +253,8 @@ const PIECES: &[&str] = &[
     "17",
     "1,200",
     "-5",
+    "°",
+    "degrees",
     "psig",
     "psg",
     "F",
@@ -284,11 +296,36 @@ fn doubts(compiled: &Compiled) -> BTreeMap<(u32, &'static str), usize> {
     found
 }
 
+#[test]
+fn every_note_at_hand_is_fixed_once() {
+    let examples = cases().join("../../examples");
+    let mut fixes = 0;
+    for path in files(&cases()).into_iter().chain(files(&examples)) {
+        let Ok(Ok(source)) =
+            std::fs::read(&path).map(|bytes| Source::from_bytes("note.job", bytes))
+        else {
+            continue;
+        };
+        let once = fixed(source, &[]).expect("no choices");
+        let twice = fixed(Source::new("note.job", once.after.as_str()), &[]).expect("no choices");
+        let path = path.display();
+        assert_eq!(
+            doubts(&note(&once.before)),
+            doubts(&note(&once.after)),
+            "{path}"
+        );
+        assert_eq!(once.after, twice.after, "{path}");
+        assert_eq!(once.left, twice.left, "{path}");
+        fixes += once.applied;
+    }
+    assert!(fixes > 20, "{fixes} fixes");
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 600, failure_persistence: None, rng_seed: RngSeed::Fixed(20_261_126), ..ProptestConfig::default() })]
 
     #[test]
-    fn fixing_any_note_changes_its_lines_alone_and_once(text in any_note()) {
+    fn fixing_any_note_changes_its_lines_alone_and_once(text in prop_oneof![any_note(), any_text()]) {
         let before = note(&text);
         let fixed = fixed(Source::new("note.job", text.as_str()), &[]).expect("no choices");
         prop_assert_eq!(&fixed.before, &text);

@@ -228,8 +228,10 @@ fn assumed_unit(draft: &mut Draft<'_>, item: &ValueItem<'_>) -> Option<(Point, U
             item.name.span.to(last.span),
             format!("`{name} {value}` has no unit; {} was taken", unit.symbol()),
         );
-        let after = Span::new(last.span.end as usize, last.span.end as usize);
-        let written = unit_put_in(draft.source.text(), last.span.end, unit);
+        // `31 degrees F` is right of a temperature, `31 F degrees` is a difference: the mark goes.
+        let end = item.degree.map_or(last.span.end, |degree| degree.end);
+        let after = Span::new(last.span.end as usize, end as usize);
+        let written = unit_put_in(draft.source.text(), end, unit);
         // What custom alone says is for the writer to confirm, once: the note then says it itself.
         let diagnostic = match draft.habits.bear_out(point) {
             true => diagnostic.safe_fix("write the unit", after, written),
