@@ -4,7 +4,7 @@ use crate::compile::{Compiled, compile};
 use crate::diagnostic::{Diagnostic, Fix, Severity};
 use crate::source::{Source, Span};
 use crate::vocabulary::plural;
-use std::collections::{BTreeMap, BTreeSet, HashSet};
+use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
 use std::fmt::Write;
 use std::str::FromStr;
 
@@ -173,21 +173,71 @@ pub fn counted(applied: usize, left: usize, errors: usize, written: bool) -> Str
 /// Puts in what is certain until nothing is; returns how many that were.
 fn settle(compiled: &mut Compiled) -> usize {
     let mut applied = 0;
+    let mut waiting = broken_lines(compiled);
     for _ in 0..ROUNDS {
-        let put = put_in(&compiled.source, &certain(compiled));
+        let certain = certain(compiled, &waiting);
+        let put = put_in(&compiled.source, &certain);
         if put.applied == 0 {
             break;
         }
-        applied += put.applied;
-        *compiled = again(compiled, put);
+        let lines = read_lines(compiled, &certain);
+        let (count, now) = (put.applied, again(compiled, put));
+        let (said_before, said_now) = (said(compiled, &lines), said(&now, &lines));
+        // A replacement that says more than it was for is not put in, whoever called it safe.
+        let others = |line: &u32| said_before.get(line) != said_now.get(line);
+        let others: Vec<u32> = lines.into_iter().filter(others).collect();
+        if others.is_empty() {
+            applied += count;
+            *compiled = now;
+        }
+        waiting.extend(others);
     }
     applied
 }
 
-/// The replacements that need no choice. Two kinds wait: one on a line that could not be read whole,
-/// where nothing is certain (`box 4,5, ambient 82` is no box of 4 F), and one that touches words which
-/// another problem would have otherwise: put in, it would settle that doubt unasked.
-fn certain(compiled: &Compiled) -> Vec<&Fix> {
+/// The lines of replacements that were read before: what they say is to stay. An error that is put
+/// right is to change it.
+fn read_lines(compiled: &Compiled, fixes: &[&Fix]) -> HashSet<u32> {
+    let line = |fix: &Fix| compiled.source.line(fix.span.start);
+    let errors = compiled.diagnostics.iter();
+    let errors = errors.filter(|d| d.severity == Severity::Error);
+    let mended: HashSet<u32> = errors
+        .filter_map(Diagnostic::certain_fix)
+        .map(line)
+        .collect();
+    let mut lines: HashSet<u32> = fixes.iter().map(|fix| line(fix)).collect();
+    lines.retain(|line| !mended.contains(line));
+    lines
+}
+
+/// What lines say apart from what is certain: their other problems, and their readings.
+fn said(compiled: &Compiled, lines: &HashSet<u32>) -> HashMap<u32, Vec<String>> {
+    let mut said: HashMap<u32, Vec<String>> = HashMap::new();
+    for diagnostic in &compiled.diagnostics {
+        let line = compiled.source.line(diagnostic.span().start);
+        if lines.contains(&line) && diagnostic.certain_fix().is_none() {
+            said.entry(line)
+                .or_default()
+                .push(diagnostic.code.id.to_owned());
+        }
+    }
+    for reading in compiled.job.readings() {
+        if lines.contains(&reading.line) {
+            let value = reading.written().map(|written| written.quantity);
+            said.entry(reading.line).or_default().push(format!(
+                "{} {:?} {value:?}",
+                reading.label(),
+                reading.seen()
+            ));
+        }
+    }
+    said
+}
+
+/// The replacements that need no choice. Two kinds wait: one on a `waiting` line, such as one that could
+/// not be read whole, where nothing is certain (`box 4,5, ambient 82` is no box of 4 F), and one that
+/// touches words which another problem would have otherwise: put in, it would settle that doubt unasked.
+fn certain<'c>(compiled: &'c Compiled, waiting: &HashSet<u32>) -> Vec<&'c Fix> {
     let diagnostics = &compiled.diagnostics;
     let mut doubtful: Vec<Span> = diagnostics
         .iter()
@@ -201,15 +251,14 @@ fn certain(compiled: &Compiled) -> Vec<&Fix> {
         reach = reach.max(span.end);
         span.end = reach;
     }
-    let waits = |fix: &Fix| {
+    let doubted = |fix: &Fix| {
         let before = doubtful.partition_point(|span| span.start <= fix.span.end);
         before > 0 && doubtful[before - 1].end >= fix.span.start
     };
-    let broken = broken_lines(compiled);
     diagnostics
         .iter()
         .filter_map(Diagnostic::certain_fix)
-        .filter(|fix| !waits(fix) && !broken.contains(&compiled.source.line(fix.span.start)))
+        .filter(|fix| !doubted(fix) && !waiting.contains(&compiled.source.line(fix.span.start)))
         .collect()
 }
 

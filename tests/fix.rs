@@ -177,6 +177,13 @@ fn on_a_line_that_could_not_be_read_whole_nothing_is_certain() {
 }
 
 #[test]
+fn a_fix_that_says_more_than_it_is_for_is_left_to_choose() {
+    // `17-` is kept with a remark; `17 F -` would be read without one.
+    let fixed = worked("0911 box 4 F\n0912 box 17-, ambient 82\n");
+    assert_eq!((fixed.applied, fixed.left.len()), (0, 2), "{fixed:?}");
+}
+
+#[test]
 fn a_unit_that_custom_alone_tells_is_confirmed_once() {
     let text = format!("{HEAD}0912 box 4\n0913 ambient 82, suction line -3\n");
     let source = || Source::new("note.job", text.as_str());
