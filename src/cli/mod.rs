@@ -1,8 +1,10 @@
 //! The command line: one file per command, each thin over the library.
 
 mod check;
+mod diff;
 mod explain;
 mod fmt;
+mod fix;
 mod folder;
 mod history;
 mod hours;
@@ -35,6 +37,8 @@ enum Command {
     Check(check::Check),
     /// Put notes into canonical form: one way of writing what they say
     Fmt(fmt::Fmt),
+    /// Put in the fixes that are certain, and list those to choose
+    Fix(fix::Fix),
     /// Write a report of each note
     Report(report::Report),
     /// Jobs, causes, parts, refrigerant and readings of one unit over a folder of notes
@@ -75,6 +79,7 @@ pub fn run() -> ExitCode {
     let result = match arguments.command {
         Command::Check(check) => check.run(),
         Command::Fmt(fmt) => fmt.run(),
+        Command::Fix(fix) => fix.run(),
         Command::Report(report) => report.run(),
         Command::History(history) => history.run(),
         Command::Ledger(ledger) => ledger.run(),
