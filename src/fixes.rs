@@ -1,7 +1,7 @@
 //! Which replacements are put into a note without asking, and what is left for the writer to choose.
 
 use crate::compile::{Compiled, compile};
-use crate::diagnostic::{Diagnostic, Fix, Severity};
+use crate::diagnostic::{Diagnostic, Fix, Severity, code};
 use crate::source::{Source, Span};
 use crate::vocabulary::plural;
 use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
@@ -96,9 +96,10 @@ impl FromStr for Choice {
 /// # Errors
 /// A sentence when a choice is not offered, or when two choices replace the same words.
 pub fn fixed(source: Source, choices: &[Choice]) -> Result<Fixed, String> {
-    let before = source.text().to_owned();
+    let before = source.written().to_owned();
     let mut compiled = compile(source);
-    let mut applied = settle(&mut compiled);
+    let mut applied = write_out(&mut compiled);
+    applied += settle(&mut compiled);
     if !choices.is_empty() {
         let chosen = chosen(&compiled, choices)?;
         let put = put_in(&compiled.source, &chosen.iter().collect::<Vec<_>>());
@@ -115,7 +116,7 @@ pub fn fixed(source: Source, choices: &[Choice]) -> Result<Fixed, String> {
     Ok(Fixed {
         name: compiled.source.name().to_owned(),
         before,
-        after: compiled.source.text().to_owned(),
+        after: compiled.source.written().to_owned(),
         applied,
         left: left(&compiled),
         errors: compiled.report().iter().filter(unaided).count(),
@@ -168,6 +169,24 @@ pub fn counted(applied: usize, left: usize, errors: usize, written: bool) -> Str
         );
     }
     text
+}
+
+/// Writes spoken lines as they were understood; returns how many. First, so that everything after it
+/// speaks of lines that stand in the notation.
+fn write_out(compiled: &mut Compiled) -> usize {
+    let spoken: Vec<&Fix> = compiled
+        .diagnostics
+        .iter()
+        .filter(|d| d.code.id == code::UNDERSTOOD_AS.id)
+        .filter_map(Diagnostic::certain_fix)
+        .collect();
+    if spoken.is_empty() {
+        return 0;
+    }
+    let put = put_in(&compiled.source, &spoken);
+    let applied = put.applied;
+    *compiled = again(compiled, put);
+    applied
 }
 
 /// Puts in what is certain until nothing is; returns how many that were.
@@ -287,18 +306,21 @@ struct Put {
 /// second look at the text then says whether the other is still wanted. Left out is also what changes
 /// nothing, and what would make a line or the note too long to be read.
 fn put_in(source: &Source, fixes: &[&Fix]) -> Put {
-    let written = source.text();
-    let mut fixes = fixes.to_vec();
-    fixes.sort_by_key(|fix| fix.span);
+    let written = source.written();
+    let mut fixes: Vec<(Span, String)> = fixes
+        .iter()
+        .map(|fix| source.written_edit(fix.span, &fix.replacement))
+        .collect();
+    fixes.sort_by_key(|(span, _)| *span);
     let mut put = Put {
         text: String::with_capacity(written.len()),
         applied: 0,
     };
     let mut done = 0;
     let mut taken = None;
-    for fix in fixes {
-        let (start, end) = (fix.span.start as usize, fix.span.end as usize);
-        if taken.is_some_and(|taken| start <= taken) || written[start..end] == fix.replacement {
+    for (span, replacement) in fixes {
+        let (start, end) = (span.start as usize, span.end as usize);
+        if taken.is_some_and(|taken| start <= taken) || written[start..end] == replacement {
             continue;
         }
         put.text.push_str(&written[done..start]);
@@ -306,12 +328,12 @@ fn put_in(source: &Source, fixes: &[&Fix]) -> Put {
         let line = put.text.rfind('\n').map_or(0, |at| at + 1);
         let after = &written[end..];
         let rest = after.find('\n').unwrap_or(after.len());
-        let longer = put.text.len() + fix.replacement.len();
+        let longer = put.text.len() + replacement.len();
         if longer - line + rest > Source::MAX_LINE_BYTES || longer + after.len() > Source::MAX_BYTES
         {
             continue;
         }
-        put.text.push_str(&fix.replacement);
+        put.text.push_str(&replacement);
         put.applied += 1;
         (done, taken) = (end, Some(end));
     }
@@ -393,8 +415,9 @@ fn left(compiled: &Compiled) -> Vec<Left> {
 
 /// The line as it is with a replacement put in, without indentation; of a long line what stands near.
 fn line_with(source: &Source, fix: &Fix) -> String {
-    let (before, after) = source.text().split_at(fix.span.start as usize);
-    let after = &after[fix.span.len()..];
+    let (span, replacement) = source.written_edit(fix.span, &fix.replacement);
+    let (before, after) = source.written().split_at(span.start as usize);
+    let after = &after[span.len()..];
     let before = before.rsplit('\n').next().unwrap_or(before).trim_start();
     let after = after.split('\n').next().unwrap_or(after).trim_end();
     let from = before.char_indices().rev().nth(NEAR).map(|(at, _)| at);
@@ -403,7 +426,7 @@ fn line_with(source: &Source, fix: &Fix) -> String {
         "{}{}{}{}{}",
         from.map_or("", |_| "…"),
         &before[from.unwrap_or(0)..],
-        fix.replacement,
+        replacement,
         &after[..to.unwrap_or(after.len())],
         to.map_or("", |_| "…"),
     )

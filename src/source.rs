@@ -244,6 +244,27 @@ impl Source {
         )
     }
 
+    /// Line and column, both from 1, of a byte offset in the file; columns count characters.
+    pub fn written_position(&self, offset: u32) -> (u32, u32) {
+        let line = self.written_line(offset);
+        let starts = self
+            .written
+            .as_ref()
+            .map_or(&self.line_starts, |written| &written.line_starts);
+        let start = starts[line as usize - 1] as usize;
+        let column = self.written()[start..offset as usize].chars().count() as u32 + 1;
+        (line, column)
+    }
+
+    /// Line number, from 1, of a byte offset in the file.
+    pub fn written_line(&self, offset: u32) -> u32 {
+        let starts = self
+            .written
+            .as_ref()
+            .map_or(&self.line_starts, |written| &written.line_starts);
+        starts.partition_point(|&start| start <= offset) as u32
+    }
+
     /// The text in the file under a place in the file.
     pub fn slice_written(&self, span: Span) -> &str {
         &self.written()[span.start as usize..span.end as usize]
@@ -320,25 +341,14 @@ impl Source {
 
     /// Line number in the file, from 1, of a byte offset.
     pub fn line(&self, offset: u32) -> u32 {
-        match &self.written {
-            None => self.line_starts.partition_point(|&start| start <= offset) as u32,
-            Some(written) => {
-                let at = written.place(offset).0;
-                written.line_starts.partition_point(|&start| start <= at) as u32
-            }
-        }
+        let at = self.written.as_ref().map_or(offset, |w| w.place(offset).0);
+        self.written_line(at)
     }
 
     /// Line and column in the file, both from 1, of a byte offset; columns count characters.
     pub fn position(&self, offset: u32) -> (u32, u32) {
-        let line = self.line(offset);
-        let (starts, offset) = match &self.written {
-            None => (&self.line_starts, offset),
-            Some(written) => (&written.line_starts, written.place(offset).0),
-        };
-        let start = starts[line as usize - 1] as usize;
-        let column = self.written()[start..offset as usize].chars().count() as u32 + 1;
-        (line, column)
+        let at = self.written.as_ref().map_or(offset, |w| w.place(offset).0);
+        self.written_position(at)
     }
 
     /// Every line as its span, without the line ending; a byte-order mark is not part of line 1.

@@ -72,7 +72,8 @@ fn note(case: &Case, lines: &[String]) -> Compiled {
             let given: Vec<String> = case.states.iter().map(|l| key(l)).collect();
             let body_only = given.is_empty();
             let kept: Vec<&str> = head.lines().filter(|l| !body_only && !given.contains(&key(l))).collect();
-            format!("{}\n{body}\n{VISIT}0800 arrive\n", kept.join("\n"))
+            let readings = if case.si { SI_READINGS } else { "" };
+            format!("{}\n{body}\n{VISIT}{readings}0800 arrive\n", kept.join("\n"))
         }
         "visit" => format!("{head}{body}\n"),
         _ => {

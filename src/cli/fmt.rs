@@ -117,7 +117,7 @@ impl Fmt {
         note: &Formatted,
         rewritten: &mut HashSet<PathBuf>,
     ) -> Result<bool, Failure> {
-        let (name, old) = (note.source.name(), note.source.text());
+        let (name, old) = (note.source.name(), note.source.written());
         let new = note.text.as_deref().unwrap_or(old);
         if self.prints(path) {
             print(new)?;

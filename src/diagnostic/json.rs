@@ -29,7 +29,7 @@ struct FixJson<'a> {
     title: &'a str,
     #[serde(flatten)]
     place: PlaceJson,
-    replacement: &'a str,
+    replacement: String,
     safe: bool,
 }
 
@@ -42,7 +42,12 @@ struct PlaceJson {
 }
 
 fn place(source: &Source, span: Span) -> PlaceJson {
-    let (line, column) = source.position(span.start);
+    written(source, source.written_span(span))
+}
+
+/// A place in the file.
+fn written(source: &Source, span: Span) -> PlaceJson {
+    let (line, column) = source.written_position(span.start);
     PlaceJson {
         line,
         column,
@@ -71,11 +76,14 @@ pub fn to_json<'a>(source: &'a Source, diagnostic: &'a Diagnostic) -> Diagnostic
         fixes: diagnostic
             .fixes
             .iter()
-            .map(|fix| FixJson {
-                title: &fix.title,
-                place: place(source, fix.span),
-                replacement: &fix.replacement,
-                safe: fix.safe,
+            .map(|fix| {
+                let (span, replacement) = source.written_edit(fix.span, &fix.replacement);
+                FixJson {
+                    title: &fix.title,
+                    place: written(source, span),
+                    replacement,
+                    safe: fix.safe,
+                }
             })
             .collect(),
     }

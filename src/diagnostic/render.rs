@@ -21,7 +21,17 @@ pub fn annotated(source: &Source, diagnostic: &Diagnostic, colour: bool) -> Stri
         Severity::Warning => Level::WARNING,
         Severity::Advice => Level::INFO.with_name(Severity::Advice.name()),
     };
-    let (text, base, first_line) = around(source, diagnostic);
+    let places: Vec<Span> = diagnostic
+        .labels
+        .iter()
+        .map(|label| source.written_span(label.span))
+        .collect();
+    let edits: Vec<(Span, String)> = diagnostic
+        .fixes
+        .iter()
+        .map(|fix| source.written_edit(fix.span, &fix.replacement))
+        .collect();
+    let (text, base, first_line) = around(source, places.iter().chain(edits.iter().map(|(span, _)| span)));
     let range = |span: Span| span.start as usize - base..span.end as usize - base;
     let annotations = diagnostic.labels.iter().enumerate().map(|(i, label)| {
         let kind = if i == 0 {
@@ -29,7 +39,7 @@ pub fn annotated(source: &Source, diagnostic: &Diagnostic, colour: bool) -> Stri
         } else {
             AnnotationKind::Context
         };
-        let annotation = kind.span(range(label.span));
+        let annotation = kind.span(range(places[i]));
         if label.text.is_empty() {
             annotation
         } else {
@@ -52,12 +62,12 @@ pub fn annotated(source: &Source, diagnostic: &Diagnostic, colour: bool) -> Stri
             .id(diagnostic.code.id)
             .elements(elements),
     ];
-    for fix in &diagnostic.fixes {
+    for (fix, (span, replacement)) in diagnostic.fixes.iter().zip(&edits) {
         report.push(
             Group::with_title(Level::HELP.secondary_title(fix.title.as_str())).element(
                 Snippet::source(text)
                     .line_start(first_line)
-                    .patch(Patch::new(range(fix.span), fix.replacement.as_str())),
+                    .patch(Patch::new(range(*span), replacement.as_str())),
             ),
         );
     }
@@ -85,21 +95,20 @@ pub fn short(source: &Source, diagnostic: &Diagnostic) -> String {
     )
 }
 
-/// The lines that a diagnostic speaks of, where they start, and the number of the first: the renderer
-/// then looks at those only, not at the whole note for every problem.
-fn around<'a>(source: &'a Source, diagnostic: &Diagnostic) -> (&'a str, usize, usize) {
-    let spans = diagnostic
-        .labels
-        .iter()
-        .map(|label| label.span)
-        .chain(diagnostic.fixes.iter().map(|fix| fix.span));
-    let whole = spans.reduce(Span::to).unwrap_or_default();
-    let text = source.text();
+/// The lines of the file that hold some places, where they start, and the number of the first: the
+/// renderer then looks at those only, not at the whole note for every problem.
+fn around<'a, 's>(
+    source: &'a Source,
+    places: impl Iterator<Item = &'s Span>,
+) -> (&'a str, usize, usize) {
+    let whole = places.copied().reduce(Span::to).unwrap_or_default();
+    let text = source.written();
     let start = text[..whole.start as usize]
         .rfind('\n')
         .map_or(0, |at| at + 1);
     let end = text[whole.end as usize..]
         .find('\n')
         .map_or(text.len(), |at| whole.end as usize + at);
-    (&text[start..end], start, source.line(whole.start) as usize)
+    let line = source.written_line(start as u32);
+    (&text[start..end], start, line as usize)
 }

@@ -12,6 +12,7 @@ use crate::diagnostic::{Diagnostic, Severity};
 use crate::model::{self, Entry, Job, UnitHabits};
 use crate::quantity::{Display, Unit};
 use crate::source::{Source, Span};
+use crate::spoken;
 use crate::syntax::{self, Parse};
 use std::borrow::Cow;
 use std::cell::OnceCell;
@@ -26,7 +27,16 @@ pub struct Style {
 /// The note in canonical form; borrowed when it is that already.
 pub fn canonical(source: &Source, style: Style) -> Cow<'_, str> {
     let parse = syntax::parse(source);
-    let note = Note::of(source, &parse, style);
+    if let Some(written) = spoken::written_out(source, &parse) {
+        let written = Source::new(source.name(), written);
+        let parse = syntax::parse(&written);
+        return Cow::Owned(of_parse(&written, &parse, style).into_owned());
+    }
+    of_parse(source, &parse, style)
+}
+
+fn of_parse<'s>(source: &'s Source, parse: &Parse<'_>, style: Style) -> Cow<'s, str> {
+    let note = Note::of(source, parse, style);
     let edits = note.edits();
     if edits.is_empty() {
         return Cow::Borrowed(source.text());

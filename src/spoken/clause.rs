@@ -41,6 +41,17 @@ pub(super) enum Kind {
     Scratch,
     /// A time alone.
     Time,
+    /// Words that only took back a part of what was said before.
+    Nothing,
+}
+
+/// How a text is to be divided.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Mode {
+    /// Prose without lines; otherwise one line of a note.
+    pub prose: bool,
+    /// Times stand behind what they are of: `suction four at nine twelve, discharge …`.
+    pub trailing: bool,
 }
 
 /// Words that lead to a statement and say nothing.
@@ -75,10 +86,20 @@ const WEAK: &[&str] = &[
 impl Phrases<'_, '_> {
     /// The clauses of all the words. `head` says that lines of the head may stand here.
     pub fn clauses(&self, mut head: bool, prose: bool) -> Vec<Clause> {
-        let mut clauses = Vec::new();
+        let mut clauses: Vec<Clause> = Vec::new();
         let mut at = 0;
+        let trailing = !prose && !head && self.time_cue(self.lead(0, false), false).is_none();
         while at < self.words.len() {
-            let clause = self.clause(at, head, prose);
+            let mode = Mode { prose, trailing };
+            let mut clause = self.clause(at, head, mode);
+            // What is taken back is the last thing said: of several readings the last one.
+            if clause.kind == Kind::Scratch
+                && let Some(Clause { kind: Kind::Readings(groups), .. }) = clauses.last_mut()
+                && groups.len() > 1
+            {
+                groups.pop();
+                clause.kind = Kind::Nothing;
+            }
             at = clause.words.end.max(at + 1);
             let of_head = matches!(clause.kind, Kind::Head { .. } | Kind::Talk { .. } | Kind::Scratch);
             head &= of_head;
@@ -87,7 +108,7 @@ impl Phrases<'_, '_> {
         clauses
     }
 
-    fn clause(&self, at: usize, head: bool, prose: bool) -> Clause {
+    fn clause(&self, at: usize, head: bool, mode: Mode) -> Clause {
         let mut start = self.lead(at, head);
         if let Some(end) = self.scratch(start) {
             return Clause { words: at..end, clock: None, kind: Kind::Scratch };
@@ -104,7 +125,7 @@ impl Phrases<'_, '_> {
                 return Clause { words: at..end, clock: None, kind: Kind::Scratch };
             }
         }
-        let (kind, end, later) = self.kind(start, head, prose);
+        let (kind, end, later) = self.kind(start, head, mode);
         Clause { words: at..end, clock: clock.or(later), kind }
     }
 
@@ -211,11 +232,11 @@ impl Phrases<'_, '_> {
     }
 
     /// What the clause is, where it ends, and a time said at its end.
-    fn kind(&self, at: usize, head: bool, prose: bool) -> (Kind, usize, Option<Clock>) {
+    fn kind(&self, at: usize, head: bool, mode: Mode) -> (Kind, usize, Option<Clock>) {
         if head
             && let Some((key, count)) = self.head(at)
         {
-            let end = self.head_end(at + count, prose);
+            let end = self.head_end(at + count);
             let mut value = at + count;
             while value < end && matches!(self.folded(value), "is" | "are" | "was" | "number" | "no" | "name" | "called") {
                 value += 1;
@@ -223,16 +244,25 @@ impl Phrases<'_, '_> {
             return (Kind::Head { key, name: at..at + count, value: value..end }, end, None);
         }
         if let Some((verb, count)) = self.act(at) {
-            return self.action(at, verb, count, prose);
+            return self.action(at, verb, count, mode);
         }
-        self.talk(at, prose)
+        // `Lee departed at ten thirty`
+        let capital = self.words[at].text.starts_with(char::is_uppercase) && self.words[at].text.len() > 1;
+        if let Some((verb @ (Verb::Arrive | Verb::Depart), count)) = self.act(at + 1).filter(|_| capital)
+            && self.name(at).is_none()
+        {
+            let (_, end, later) = self.action(at + 1, verb, count, mode);
+            let name = at + 1..at + 1 + count;
+            return (Kind::Act { verb, name, text: at..at + 1, groups: Vec::new() }, end, later);
+        }
+        self.talk(at, mode)
     }
 
     /// Where the value of a head line ends.
-    fn head_end(&self, from: usize, prose: bool) -> usize {
+    fn head_end(&self, from: usize) -> usize {
         let mut at = from;
         while at < self.words.len() {
-            if at > from && prose {
+            if at > from {
                 let stopped = self.words[at - 1].after == Pause::Stop;
                 let next = self.lead(at, true);
                 let opens = self.head(next).is_some() && !BINDING.contains(&self.folded(next.max(1) - 1));
@@ -247,13 +277,13 @@ impl Phrases<'_, '_> {
         at
     }
 
-    fn action(&self, at: usize, verb: Verb, count: usize, prose: bool) -> (Kind, usize, Option<Clock>) {
+    fn action(&self, at: usize, verb: Verb, count: usize, mode: Mode) -> (Kind, usize, Option<Clock>) {
         let text = at + count;
         if verb == Verb::Visit {
             return self.visit(at, text);
         }
         let mut end = text.max(at + 1);
-        while end < self.words.len() && !self.is_cut(end, at, Some(verb), prose) {
+        while end < self.words.len() && !self.is_cut(end, at, Some(verb), mode) {
             end += 1;
         }
         let mut later = None;
@@ -273,24 +303,18 @@ impl Phrases<'_, '_> {
                 return (kind, end, later);
             }
         }
-        let groups = if is_observation(verb) {
-            self.groups_in(text..stop)
-        } else {
-            Vec::new()
-        };
-        if is_observation(verb) && !groups.is_empty() {
-            let left = self.leftover(text..stop, &groups);
-            if left.is_empty() {
-                return (Kind::Readings(groups), end, later);
-            }
-            if let Some(tail) = self.tail(text, stop, &groups) {
-                let kind = Kind::Act { verb, name: at..text, text: text..tail, groups: Vec::new() };
-                return (kind, tail, later);
-            }
-            let sure = groups.into_iter().filter(|group| group.unit.is_some()).collect();
-            let kept = if self.is_hearsay(text..stop) { Vec::new() } else { sure };
-            let kind = Kind::Act { verb, name: at..text, text: text..stop, groups: kept };
-            return (kind, end, later);
+        if !is_observation(verb) {
+            return (Kind::Act { verb, name: at..text, text: text..stop, groups: Vec::new() }, end, later);
+        }
+        let all = self.groups_in(text..stop);
+        let hearsay = self.is_hearsay(text..stop);
+        if let Some(tail) = self.tail(text, stop, &all).filter(|_| !hearsay) {
+            let kind = Kind::Act { verb, name: at..text, text: text..tail, groups: Vec::new() };
+            return (kind, tail, None);
+        }
+        let groups: Vec<Group> = all.into_iter().filter(|group| !group.values.is_empty() && !hearsay).collect();
+        if !groups.is_empty() && self.leftover(text..stop, &groups).is_empty() {
+            return (Kind::Readings(groups), end, later);
         }
         (Kind::Act { verb, name: at..text, text: text..stop, groups }, end, later)
     }
@@ -307,7 +331,7 @@ impl Phrases<'_, '_> {
         let mut end = names.max(at + 1);
         let stopped = end > 0 && self.words[end - 1].after == Pause::Stop;
         if !stopped {
-            while end < self.words.len() && self.words[end - 1].after != Pause::Stop && !self.is_cut(end, at, Some(Verb::Visit), true) {
+            while end < self.words.len() && self.words[end - 1].after != Pause::Stop && !self.is_cut(end, at, Some(Verb::Visit), Mode { prose: true, trailing: false }) {
                 end += 1;
             }
         }
@@ -318,14 +342,14 @@ impl Phrases<'_, '_> {
         (Kind::Visit { date, names: names..end }, end, None)
     }
 
-    fn talk(&self, at: usize, prose: bool) -> (Kind, usize, Option<Clock>) {
+    fn talk(&self, at: usize, mode: Mode) -> (Kind, usize, Option<Clock>) {
         let mut end = at;
         let mut groups: Vec<Group> = Vec::new();
         while end < self.words.len() {
-            if end > at && self.is_cut(end, at, None, prose) {
+            if end > at && self.is_cut(end, at, None, mode) {
                 break;
             }
-            match self.group(end) {
+            match self.group_after(end, groups.last()) {
                 Some(group) => {
                     end = group.range.end;
                     groups.push(group);
@@ -346,17 +370,14 @@ impl Phrases<'_, '_> {
         if left.is_empty() && !groups.is_empty() {
             return (Kind::Readings(groups), end, later);
         }
+        if self.is_hearsay(at..stop) {
+            return (Kind::Talk { text: at..stop, groups: Vec::new() }, end, later);
+        }
         if let Some(tail) = self.tail(at, stop, &groups)
             && tail > at
         {
             return (Kind::Talk { text: at..tail, groups: Vec::new() }, tail, None);
         }
-        // `suction fourteen and falling`: a remark on the reading
-        let groups: Vec<Group> = if self.is_hearsay(at..stop) {
-            Vec::new()
-        } else {
-            groups.into_iter().filter(|group| !group.values.is_empty()).collect()
-        };
         (Kind::Talk { text: at..stop, groups }, end, later)
     }
 
@@ -374,17 +395,20 @@ impl Phrases<'_, '_> {
             return None;
         }
         let before = self.folded(start - 1);
-        let bound = BINDING.contains(&before) || matches!(before, "the" | "my" | "its");
-        let value = groups.iter().any(|g| g.range.start >= start && !g.values.is_empty());
-        (value && (!bound || self.words[start - 1].after != Pause::None)).then_some(start)
+        let bound = BINDING.contains(&before)
+            || matches!(before, "my" | "its" | "and" | "but" | "so" | "while" | "only" | "just" | "about" | "then" | "left");
+        let of_tail = groups.iter().filter(|group| group.range.start >= start);
+        let value = of_tail.clone().any(|group| !group.values.is_empty());
+        let enough = value || of_tail.count() > 1 || start - at > 2;
+        (enough && !bound).then_some(start)
     }
 
     /// Every reading in some words.
     fn groups_in(&self, range: Range<usize>) -> Vec<Group> {
-        let mut groups = Vec::new();
+        let mut groups: Vec<Group> = Vec::new();
         let mut at = range.start;
         while at < range.end {
-            match self.group(at).filter(|group| group.range.end <= range.end) {
+            match self.group_after(at, groups.last()).filter(|group| group.range.end <= range.end) {
                 Some(group) => {
                     at = group.range.end;
                     groups.push(group);
@@ -405,6 +429,8 @@ impl Phrases<'_, '_> {
                     "and" | "the" | "with" | "then" | "also" | "is" | "was" | "at" | "on" | "a" | "now" | "so"
                         | "um" | "uh" | "er" | "okay" | "ok" | "i" | "i've" | "got" | "have" | "reading" | "it"
                         | "its" | "it's" | "we" | "right" | "of" | "my" | "in" | "this" | "getting" | "that's"
+                        | "seeing" | "both" | "are" | "comma" | "period" | "erm" | "well" | "alright" | "here"
+                        | "there's" | "i'm" | "im" | "showing" | "next" | "let's" | "see" | "were" | "ive" | "all"
                 )
         };
         range.filter(said).collect()
@@ -416,7 +442,8 @@ impl Phrases<'_, '_> {
             "yesterday", "last", "said", "says", "should", "supposed", "limit", "design", "normal",
             "normally", "usually", "than", "colder", "warmer", "if", "until", "would", "want", "wants",
             "between", "from", "claims", "claimed", "reported", "overnight", "was", "were", "over",
-            "above", "under", "within", "rated", "nameplate", "before", "ago", "tomorrow", "set",
+            "above", "under", "within", "rated", "before", "ago", "tomorrow", "keeps", "won't", "wont",
+            "wrote", "originally",
         ];
         // `was` alone is how people speak of what they have just read.
         let told = range.clone().any(|i| {
@@ -427,7 +454,7 @@ impl Phrases<'_, '_> {
     }
 
     /// True when a statement starts at word `at` within the one that began at `start`.
-    fn is_cut(&self, at: usize, start: usize, verb: Option<Verb>, prose: bool) -> bool {
+    fn is_cut(&self, at: usize, start: usize, verb: Option<Verb>, mode: Mode) -> bool {
         if at == 0 {
             return false;
         }
@@ -435,43 +462,58 @@ impl Phrases<'_, '_> {
         if self.scratch(at).is_some() {
             return true;
         }
-        let private = verb == Some(Verb::Private);
-        // What is private ends with the sentence, and in a line never.
-        if private {
-            return prose
-                && (before == Pause::Stop
-                    || self.time_cue(at, false).is_some_and(|(said, _)| said.plain)
-                    || matches!(self.run(at, 3).as_slice(), ["tell" | "told", "the" | "customer" | "manager", ..] | ["end", "private" | "note", ..]));
+        // What is private ends with the sentence, a time or a departure; in a line only with those two.
+        if verb == Some(Verb::Private) {
+            let timed = self.time_cue(at, false).is_some_and(|(said, _)| said.plain);
+            let told = matches!(self.run(at, 3).as_slice(), ["tell" | "told", "the" | "customer" | "manager", ..] | ["end", "private" | "note", ..]);
+            let leaves = matches!(self.act(at), Some((Verb::Depart | Verb::Arrive, count)) if count > 1);
+            return leaves || mode.prose && (before == Pause::Stop || timed || told);
         }
         if before == Pause::Stop {
-            return prose || self.begins(self.lead(at, false), false);
+            return mode.prose || self.begins(self.lead(at, false), false);
         }
         let next = self.lead(at, false);
-        if let Some((_, time)) = self.time_cue(next, false) {
-            let after = self.lead_of_act(time.end);
-            let starts = after < self.words.len() && (self.act(after).is_some() || self.named_group(after));
-            let led = time.end - time.start > 0 && matches!(self.folded(time.start), "at" | "it's" | "its" | "time");
-            if starts && (led || self.time(time.start).is_some_and(|t| t.plain)) {
+        let opens = |at: usize| {
+            let at = self.lead_of_act(at);
+            at < self.words.len() && (self.act(at).is_some() || self.named_group(at))
+        };
+        // An arrival or departure has its time behind it.
+        let of_time = matches!(verb, Some(Verb::Arrive | Verb::Depart));
+        if mode.trailing || of_time {
+            let ends = |from: usize| self.time_cue(from, false).is_some_and(|(_, range)| range.end == at);
+            let after_time = (start.saturating_add(1).min(at)..at).rev().take(7).any(ends);
+            if after_time && opens(at) {
                 return true;
             }
         }
-        let connected = next > at && (at..next).any(|i| matches!(self.folded(i), "and" | "then" | "also" | "so" | "but"));
-        let connected = connected || before == Pause::Comma;
+        if !of_time && let Some((said, time)) = self.time_cue(next, false) {
+            let led = matches!(self.folded(time.start), "at" | "it's" | "its" | "time" | "by" | "around");
+            if opens(time.end) && (!mode.trailing || !led) && (led || said.plain || said.words > 1) {
+                return true;
+            }
+        }
+        let joined = (at..next).any(|i| matches!(self.folded(i), "and" | "then" | "also" | "so" | "but"));
+        let connected = joined || before == Pause::Comma;
         if let Some((found, count)) = self.act(next) {
+            let after = next + count.max(1);
             let word = self.folded(next);
-            let number = names_number(self.folded(next + count.max(1))) || self.number(next + count.max(1)).is_some();
+            let number = names_number(self.folded(after)) || self.number(after).is_some();
+            let object = after < self.words.len()
+                && !matches!(self.folded(after), "and" | "or" | "by" | "but" | "again" | "ok" | "okay" | "today" | "yet");
+            let alone = matches!(found, Verb::Arrive | Verb::Depart);
             let strong = !WEAK.contains(&word) || number || count > 1 || connected && next > at;
             let bound = BINDING.contains(&self.folded(at - 1)) && before == Pause::None;
-            let free = verb.is_some_and(is_reported);
-            let observed = is_observation(found) && verb.is_some_and(is_observation) && !connected;
             // A line kind may itself be followed by one: `left removed panel off`.
-            let first = at == start + 1 && verb.is_some();
-            if strong && !bound && !first && !observed && (!free || connected) {
+            let first = Some(at) == start.checked_add(1) && verb.is_some();
+            let same = verb == Some(found) && is_observation(found) && !connected;
+            let reported = verb.is_some_and(is_reported);
+            let clear = connected || is_deed(found) || found == Verb::Private;
+            if strong && !bound && !first && !same && (object || alone) && (!reported || clear) {
                 return true;
             }
         }
-        let measured = verb.is_some_and(|verb| !is_observation(verb) && !is_reported(verb) && verb != Verb::Handled && verb != Verb::Visit);
-        if measured || verb == Some(Verb::Visit) {
+        let free = verb.is_some_and(|verb| is_observation(verb) || matches!(verb, Verb::Told | Verb::Advise | Verb::Handled | Verb::Cause));
+        if verb.is_some() && !free {
             let place = self.lead_of_act(at);
             return self.group(place).is_some_and(|group| {
                 group.name.start == place && !group.values.is_empty() && self.is_of_circuit(&group)
@@ -487,6 +529,13 @@ impl Phrases<'_, '_> {
                     || matches!(point, Point::Box | Point::Product | Point::ReturnAir | Point::SupplyAir | Point::Ambient | Point::L1L2 | Point::L2L3 | Point::L1L3)
             })
         })
+    }
+
+    /// True when the text of a line kind holds more than its own statement: another line kind, a time.
+    pub fn goes_on(&self, verb: Verb) -> bool {
+        let mode = Mode { prose: false, trailing: true };
+        let cut = (1..self.words.len()).any(|at| self.is_cut(at, usize::MAX, Some(verb), mode));
+        cut || is_timed(verb) && self.trailing_time(0, self.words.len(), false).is_some()
     }
 
     /// A time that closes a statement: `recovered nineteen pounds at nine forty`.
@@ -522,6 +571,16 @@ fn is_reported(verb: Verb) -> bool {
     )
 }
 
+/// Line kinds that say plainly that something else is spoken of now.
+fn is_deed(verb: Verb) -> bool {
+    matches!(
+        verb,
+        Verb::Told | Verb::Advise | Verb::LockedOut | Verb::LockOff | Verb::Recovered | Verb::Added | Verb::Arrive
+            | Verb::Depart | Verb::Restored | Verb::Declined | Verb::Approved | Verb::Photo | Verb::Fitted | Verb::Removed
+            | Verb::Left | Verb::Visit
+    )
+}
+
 /// Line kinds in whose text numbers are amounts, so that words for them become figures.
 pub(super) fn is_measured(verb: Verb) -> bool {
     matches!(
@@ -536,6 +595,6 @@ fn is_timed(verb: Verb) -> bool {
     matches!(
         verb,
         Verb::Recovered | Verb::Hold | Verb::Vacuum | Verb::Added | Verb::Fitted | Verb::Removed | Verb::Arrive
-            | Verb::Depart | Verb::LockedOut | Verb::LockOff
+            | Verb::Depart | Verb::LockedOut | Verb::LockOff | Verb::Did | Verb::Handled | Verb::Restored | Verb::Left
     )
 }

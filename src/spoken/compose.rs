@@ -80,7 +80,7 @@ impl Composer<'_, '_, '_> {
         };
         let mut lines = Vec::new();
         match &clause.kind {
-            Kind::Scratch => {}
+            Kind::Scratch | Kind::Nothing => {}
             Kind::Time => {
                 let mut line = stamped();
                 line.text.truncate(line.text.trim_end().len());
@@ -149,7 +149,10 @@ impl Composer<'_, '_, '_> {
             // `put in a new contactor` is a part; refrigerant has a weight.
             let part = verb == Verb::Added
                 && self.phrases.folded(name.start) == "put"
-                && !text.clone().any(|i| self.phrases.number(i).is_some());
+                && !text.clone().any(|i| {
+                    let unit = self.phrases.unit(i).map(|unit| self.words_of(&unit));
+                    unit.is_some_and(|unit| lookup_unit(&unit).iter().any(|u| u.dimension() == Dimension::Mass))
+                });
             let words = if part {
                 "fitted".to_owned()
             } else {
@@ -160,6 +163,13 @@ impl Composer<'_, '_, '_> {
             line.used.extend(name.clone());
             if !text.is_empty() {
                 line.text.push(' ');
+            }
+        }
+        // `lockout on the main disconnect`, `took my lock off the main disconnect`
+        let mut text = text;
+        if matches!(verb, Verb::LockedOut | Verb::LockOff) {
+            while text.len() > 1 && matches!(self.phrases.folded(text.start), "on" | "off" | "from" | "of") {
+                text.start += 1;
             }
         }
         let place = matches!(verb, Verb::Arrive | Verb::Depart)
@@ -197,6 +207,22 @@ impl Composer<'_, '_, '_> {
             }
         } else if free {
             self.free(line, value);
+        } else if key == K::Unit
+            && let Some((count, tag)) = self.tag(value.start, value.end)
+        {
+            line.put(&tag, self.said(&(value.start..value.start + count)));
+            line.used.extend(value.start..value.start + count);
+            let rest = value.start + count..value.end;
+            if !rest.is_empty() {
+                line.text.push(' ');
+                self.measured(line, rest);
+            }
+        } else if key == K::Nameplate {
+            let mut written = Written::default();
+            self.measured(&mut written, value);
+            line.used.append(&mut written.used);
+            let said = written.parts.iter().map(|(_, said)| *said).reduce(Span::to);
+            line.put(&ratings(&written.text), said.unwrap_or_default());
         } else {
             self.measured(line, value);
         }
@@ -243,12 +269,31 @@ impl Composer<'_, '_, '_> {
             let end = if let Some((count, name)) = self.refrigerant(at, false).filter(|(count, _)| at + count <= range.end) {
                 line.put(&name, self.said(&(at..at + count)));
                 at + count
+            } else if let Some((count, amount)) = self.article(at).filter(|(count, _)| at + count <= range.end) {
+                line.put(&amount, self.said(&(at..at + count)));
+                at + count
             } else if let Some((count, label)) = self.label(at).filter(|(count, _)| at + count <= range.end) {
                 line.put(&label, self.said(&(at..at + count)));
                 at + count
             } else if let Some(figures) = self.phrases.number(at).filter(|f| f.range.end <= range.end && f.spoken) {
-                line.put(&figures.text, self.said(&figures.range));
-                figures.range.end
+                // `twelve thirty four dash fifty six`
+                let dash = matches!(self.phrases.folded(figures.range.end), "dash" | "hyphen");
+                let second = self.phrases.number(figures.range.end + 1).filter(|f| dash && f.range.end <= range.end);
+                match second {
+                    Some(second) => {
+                        let said = self.said(&(at..second.range.end));
+                        line.put(&format!("{}-{}", figures.text, second.text), said);
+                        second.range.end
+                    }
+                    None => {
+                        line.put(&figures.text, self.said(&figures.range));
+                        // `three quarters of a pound`
+                        let of = self.phrases.folded(figures.range.end) == "of"
+                            && matches!(self.phrases.folded(figures.range.end + 1), "a" | "an")
+                            && self.phrases.unit(figures.range.end + 2).is_some();
+                        figures.range.end + if of { 2 } else { 0 }
+                    }
+                }
             } else {
                 line.put(&self.word(at).text, self.word(at).said);
                 at + 1
@@ -398,18 +443,59 @@ impl Composer<'_, '_, '_> {
             return None;
         }
         let run = self.phrases.run(at, 8);
-        let letter = match *run.first()? {
-            "see" | "sea" => "C".to_owned(),
-            "bee" => "B".to_owned(),
-            "are" => "R".to_owned(),
-            one if one.len() == 1 && one.is_ascii() => one.to_uppercase(),
-            _ => return None,
-        };
-        let dash = usize::from(matches!(run.get(1), Some(&"dash" | &"hyphen" | &"minus" | &"-")));
+        let (letters, count) = letters(&run)?;
+        let dash = usize::from(matches!(run.get(count), Some(&"dash" | &"hyphen" | &"minus" | &"-")));
+        let from = count + dash;
         let atoms: Vec<Option<Atom<'_>>> = run.iter().map(|word| atom(word)).collect();
-        let said = number(atoms.get(1 + dash..)?)?;
+        let said = number(atoms.get(from..)?)?;
         let plain = said.figures.bytes().all(|b| b.is_ascii_digit());
-        plain.then(|| (1 + dash + said.words, format!("{letter}-{}", said.figures)))
+        plain.then(|| (from + said.words, format!("{letters}-{}", said.figures)))
+    }
+
+    /// `an hour`, `a pound and a half`: the words before the unit's name, and the amount.
+    fn article(&self, at: usize) -> Option<(usize, String)> {
+        if !matches!(self.phrases.folded(at), "a" | "an") {
+            return None;
+        }
+        let unit = self.phrases.unit(at + 1)?;
+        let words = self.words_of(&unit);
+        let amount = |unit: &crate::quantity::Unit| matches!(unit.dimension(), Dimension::Mass | Dimension::Duration);
+        if !lookup_unit(&words).iter().any(amount) {
+            return None;
+        }
+        let half = match self.phrases.run(unit.end, 3).as_slice() {
+            ["and", "a", "half"] => " 1/2",
+            ["and", "a", "quarter"] => " 1/4",
+            _ => return Some((1, "1".to_owned())),
+        };
+        Some((unit.end + 3 - at, format!("1{half} {words}")))
+    }
+
+    fn words_of(&self, range: &Range<usize>) -> String {
+        let words: Vec<&str> = range.clone().map(|i| &*self.word(i).text).collect();
+        words.join(" ")
+    }
+
+    /// A unit's tag at the start of its head line: `W I F four` is `WIF-4`.
+    fn tag(&self, at: usize, end: usize) -> Option<(usize, String)> {
+        if at >= end {
+            return None;
+        }
+        let run = self.phrases.run(at, 8);
+        let (letters, count) = match letters(&run) {
+            Some((letters, count)) if count > 1 => (letters, count),
+            _ => {
+                let word = &self.word(at).text;
+                let capitals = word.len() <= 4 && word.chars().all(|c| c.is_ascii_uppercase());
+                (capitals.then(|| word.to_string())?, 1)
+            }
+        };
+        let atoms: Vec<Option<Atom<'_>>> = run.iter().map(|word| atom(word)).collect();
+        let said = atoms.get(count..).and_then(number);
+        match said.filter(|said| said.figures.bytes().all(|b| b.is_ascii_digit()) && at + count + said.words <= end) {
+            Some(said) => Some((count + said.words, format!("{letters}-{}", said.figures))),
+            None => (count > 1).then_some((count, letters)),
+        }
     }
 }
 
@@ -423,4 +509,34 @@ fn only_unit(group: &Group) -> &'static str {
         Ok(volt) if volt >= 110.0 => " V",
         _ => "",
     }
+}
+
+/// Letters said one by one, in capitals, and the words they take: `w i f`, `see`.
+fn letters(run: &[&str]) -> Option<(String, usize)> {
+    let letter = |word: &str| match word {
+        "see" | "sea" => Some('C'),
+        "bee" => Some('B'),
+        "are" => Some('R'),
+        one if one.len() == 1 && one.is_ascii() => one.chars().next().map(|c| c.to_ascii_uppercase()),
+        _ => None,
+    };
+    let letters: String = run.iter().map_while(|word| letter(word)).filter(char::is_ascii_alphabetic).take(4).collect();
+    let count = letters.len();
+    (count > 0).then_some((letters, count))
+}
+
+/// Ratings with commas between them, where they were said in one breath.
+fn ratings(text: &str) -> String {
+    const NAMES: &[&str] = &["rla", "fla", "heaters", "heater", "capacitor", "run capacitor", "control", "defrost"];
+    let mut out = text.replace("single phase", "1 phase").replace("rated load amps", "rla");
+    for name in NAMES {
+        let found = format!(" {name} ");
+        if let Some(at) = out.find(&found)
+            && !out[..at].ends_with(',')
+            && !(*name == "capacitor" && out[..at].ends_with("run"))
+        {
+            out.insert(at, ',');
+        }
+    }
+    out
 }

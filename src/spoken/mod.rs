@@ -12,7 +12,8 @@ mod doubt;
 mod number;
 mod phrase;
 mod rewrite;
+mod sound;
 mod typo;
 mod words;
 
-pub use rewrite::understand;
+pub use rewrite::{understand, written_out};

@@ -9,13 +9,44 @@ use super::words::{Word, put_right, words};
 use crate::diagnostic::{Diagnostic, Severity, code};
 use crate::source::{Source, Span, Understood};
 use crate::syntax::{Line, Parse, ParsedLine, Statement, is_blank, parse};
-use crate::vocabulary::{HeadKey, Verb, slips_from};
+use crate::vocabulary::{HeadKey, Verb, slips_from, starts_verb};
 
 /// The note as it is understood, and what there is to say of that; `None` when every line stands in the
 /// notation.
 ///
 /// `parse` is the note's lines as they are written. Places of the diagnostics count in the new source.
 pub fn understand(source: &Source, parse: &Parse<'_>) -> Option<(Source, Vec<Diagnostic>)> {
+    let heard = heard(source, parse);
+    if heard.is_empty() {
+        return None;
+    }
+    let understood = with(source, &heard);
+    let diagnostics = heard
+        .iter()
+        .flat_map(|h| h.diagnostics(&understood))
+        .collect();
+    Some((understood, diagnostics))
+}
+
+/// The text of a note with every spoken line written in the notation, but those that leave a doubt;
+/// `None` when there is none.
+pub fn written_out(source: &Source, parse: &Parse<'_>) -> Option<String> {
+    let mut heard = heard(source, parse);
+    heard.retain(|h| h.text.is_some() && h.is_certain());
+    (!heard.is_empty()).then(|| with(source, &heard).text().to_owned())
+}
+
+/// The note with its spoken lines as they were understood.
+fn with(source: &Source, heard: &[Heard]) -> Source {
+    let lines: Vec<Understood> = heard.iter().filter_map(Heard::understood).collect();
+    if lines.is_empty() {
+        return source.clone();
+    }
+    source.understood(&lines)
+}
+
+/// What was heard in the lines of a note, in order of lines.
+fn heard(source: &Source, parse: &Parse<'_>) -> Vec<Heard> {
     let mut faults = parse.diagnostics.iter().peekable();
     let mut visited = false;
     let mut heard: Vec<Heard> = Vec::new();
@@ -40,17 +71,8 @@ pub fn understand(source: &Source, parse: &Parse<'_>) -> Option<(Source, Vec<Dia
         }
         heard.push(found);
     }
-    if heard.is_empty() {
-        return None;
-    }
     heard.sort_by_key(|h| h.line.start);
-    let lines: Vec<Understood> = heard
-        .iter()
-        .filter_map(|h| h.text.as_ref().map(|text| Understood { line: h.line, text: text.clone(), parts: h.parts.clone() }))
-        .collect();
-    let understood = if lines.is_empty() { source.clone() } else { source.understood(&lines) };
-    let diagnostics = heard.iter().flat_map(|h| h.diagnostics(&understood)).collect();
-    Some((understood, diagnostics))
+    heard
 }
 
 /// What was heard in a line.
@@ -64,9 +86,24 @@ struct Heard {
     scratches: usize,
     /// Numbers in talk that belong to no point.
     strays: Vec<Span>,
+    /// True when words without a line kind were kept as talk.
+    talk: bool,
 }
 
 impl Heard {
+    /// True when nothing about it is to be asked.
+    fn is_certain(&self) -> bool {
+        self.doubts.is_empty() && self.strays.is_empty()
+    }
+
+    fn understood(&self) -> Option<Understood> {
+        Some(Understood {
+            line: self.line,
+            text: self.text.clone()?,
+            parts: self.parts.clone(),
+        })
+    }
+
     /// What is said of it; `source` is the understood one.
     fn diagnostics(&self, source: &Source) -> Vec<Diagnostic> {
         let mut all = Vec::new();
@@ -75,7 +112,11 @@ impl Heard {
             let shown: Vec<&str> = text.lines().filter(|line| !line.starts_with('#')).collect();
             let shown = if shown.is_empty() { text.clone() } else { shown.join("` and `") };
             let diagnostic = Diagnostic::new(&code::UNDERSTOOD_AS, place, format!("understood as `{shown}`"));
-            all.push(diagnostic.safe_fix("write it so", place, text.clone()));
+            all.push(if self.is_certain() {
+                diagnostic.safe_fix("write it so", place, text.clone())
+            } else {
+                diagnostic.likely_fix("write it so", place, text.clone())
+            });
         }
         for (span, doubt, ways) in &self.doubts {
             let mut diagnostic = Diagnostic::new(&code::HEARD_TWO_WAYS, source.understood_span(*span), doubt.message.clone());
@@ -109,7 +150,14 @@ impl Place<'_> {
     fn hear(&self, faulty: bool) -> Option<Heard> {
         let text = self.source.text();
         match &self.line.line {
-            Line::Head(head) => self.head(head.known?, head.key.span, head.value.span),
+            Line::Head(head) => {
+                let colon = text[head.key.span.end as usize..head.value.span.start as usize].contains(':');
+                if colon {
+                    return self.head(head.known?, head.key.span, head.value.span);
+                }
+                self.whole(self.body(None), None, Tolerance::None)
+                    .filter(|found| !self.visited || found.text.as_ref().is_some_and(|text| !text.contains(':')))
+            }
             Line::Visit(visit) if visit.date.is_none() => self.whole(self.body(None), None, Tolerance::None),
             Line::Entry(entry) => {
                 let clock = entry.clock.map(|clock| clock.span);
@@ -152,16 +200,19 @@ impl Place<'_> {
         }
         let plain = put_right(cut, false);
         let found = self.statements(&plain, text, clock);
-        match tolerance {
-            Tolerance::Typos if found.as_ref().is_none_or(|f| f.text.is_none() && f.doubts.is_empty()) => {
-                let mended = super::typo::mend(&plain)?;
-                self.statements(&mended, text, clock).filter(|found| {
-                    // Every word that was mended must have become part of what was understood.
-                    found.text.is_some() && found.strays.is_empty()
-                })
-            }
-            _ => found,
+        let unsure = |found: &Option<Heard>| found.as_ref().is_none_or(|f| f.talk || f.text.is_none() && f.doubts.is_empty());
+        if matches!(tolerance, Tolerance::None) || !unsure(&found) {
+            return found;
         }
+        // A slip of the thumb or of the ear is believed where everything then makes sense.
+        let mended = super::typo::mend(&plain);
+        let alike = super::sound::mend(&plain);
+        [mended, alike]
+            .into_iter()
+            .flatten()
+            .filter_map(|words| self.statements(&words, text, clock))
+            .find(|again| again.text.is_some() && !again.talk && again.strays.is_empty())
+            .or(found)
     }
 
     fn statements(&self, said: &[Word<'_>], text: &str, clock: Option<Span>) -> Option<Heard> {
@@ -208,6 +259,7 @@ impl Place<'_> {
             doubts,
             scratches: composed.scratches,
             strays: if better { strays } else { Vec::new() },
+            talk: clauses.iter().any(|clause| matches!(clause.kind, Kind::Talk { .. })),
         })
     }
 
@@ -215,7 +267,7 @@ impl Place<'_> {
     /// the line behind them.
     fn finished(&self, composed: &Composed, said: &[Word<'_>], text: &str) -> (String, Vec<(Span, Span)>) {
         let all = composed.used.len();
-        let spoken = said.first().map(|first| first.said.to(said[said.len() - 1].said));
+        let spoken = (!said.is_empty()).then(|| self.body(None));
         let mut new = String::new();
         if let (Some(spoken), true) = (spoken, all < said.len()) {
             new.push_str("# said: ");
@@ -278,6 +330,7 @@ impl Place<'_> {
             doubts: Vec::new(),
             scratches: 0,
             strays: Vec::new(),
+            talk: false,
         })
     }
 
@@ -309,6 +362,7 @@ impl Place<'_> {
             doubts: Vec::new(),
             scratches: 0,
             strays: Vec::new(),
+            talk: false,
         })
     }
 }
@@ -347,6 +401,9 @@ impl Composed {
                     }
                     None => self.scratches += 1,
                 }
+                continue;
+            }
+            if clause.kind == Kind::Nothing {
                 continue;
             }
             let lines = composer.lines(clause, clock);
@@ -417,6 +474,7 @@ fn scratch(source: &Source, parse: &Parse<'_>, heard: &mut Vec<Heard>, at: usize
                             doubts: Vec::new(),
                             scratches: 0,
                             strays: Vec::new(),
+                            talk: false,
                         });
                     }
                 }
@@ -466,6 +524,10 @@ fn trigger(verb: Verb, text: &str) -> Option<Trigger> {
     if number && is_measured(verb) || verb == Verb::Added && !digit && !number {
         return Some(Trigger::Whole);
     }
+    let amount = |word: &str| matches!(word, "half" | "hour" | "pound" | "ounce" | "kilo");
+    if is_measured(verb) && !digit && text.split(' ').any(amount) {
+        return Some(Trigger::Whole);
+    }
     if is_observation(verb) && (digit || number) {
         let said = put_right(words(text, 0), true);
         let phrases = Phrases { words: &said };
@@ -473,6 +535,13 @@ fn trigger(verb: Verb, text: &str) -> Option<Trigger> {
         if reads {
             return Some(Trigger::Whole);
         }
+    }
+    // Another line kind within the text: said in one breath.
+    let said = words(text, 0);
+    let starts = |word: &Word<'_>| starts_verb(&word.folded);
+    let several = said.iter().skip(1).any(starts) || number && text.contains(" at ");
+    if several && (Phrases { words: &said }).goes_on(verb) {
+        return Some(Trigger::Whole);
     }
     (slip || number).then_some(Trigger::InPlace)
 }

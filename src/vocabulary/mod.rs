@@ -28,7 +28,7 @@ pub use states::{State, nearest_state, state};
 pub use suggest::{list, nearest, plural};
 pub use symptoms::Symptom;
 pub use topics::{Topic, Topics, what_was_declined};
-pub use verbs::{VERBS, Verb, VerbInfo, verb, verb_spellings};
+pub use verbs::{VERBS, Verb, VerbInfo, starts_verb, verb, verb_spellings};
 pub use when::says_when;
 
 /// Folds a name for lookup: lower case, punctuation to blanks, one blank between words.

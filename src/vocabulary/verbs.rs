@@ -231,6 +231,18 @@ fn put_back(text: &str) -> Option<(Verb, std::ops::Range<usize>)> {
     (starts && back).then_some((Verb::Restored, 0..first.len()))
 }
 
+static FIRST_WORDS: LazyLock<rustc_hash::FxHashSet<&'static str>> = LazyLock::new(|| {
+    let all = VERBS
+        .iter()
+        .flat_map(|v| std::iter::once(&v.name).chain(v.spellings).chain(v.speaking));
+    all.filter_map(|spelling| spelling.split(' ').next()).collect()
+});
+
+/// True for a folded word that a line kind may start with.
+pub fn starts_verb(word: &str) -> bool {
+    FIRST_WORDS.contains(word)
+}
+
 /// Every spelling of a line kind, for suggestions.
 pub fn verb_spellings() -> impl Iterator<Item = &'static str> {
     VERBS
