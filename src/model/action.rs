@@ -2,13 +2,13 @@
 
 use super::draft::Draft;
 use super::transfer;
-use super::written::{find, find_duration, find_mass, is_word, unit_put_in};
+use super::written::{Found, find, find_duration, find_mass, is_word, unit_put_in, written};
 use super::{EntryKind, Flow, Sense, Urgency};
 use crate::diagnostic::{Diagnostic, code};
 use crate::quantity::{Dimension, Duration, Quantity, Unit};
 use crate::source::{Span, Spanned};
-use crate::syntax::{Token, tokens};
-use crate::vocabulary::{self, Verb, faults, fold, recognise};
+use crate::syntax::{Token, TokenKind, tokens};
+use crate::vocabulary::{self, Point, Verb, faults, fold, recognise};
 
 /// Reads the text of an action; `None` when it lacks what it cannot do without (reported).
 pub(super) fn read(
@@ -169,6 +169,7 @@ fn unbooked(draft: &mut Draft<'_>, span: Span, text: Spanned<&str>) {
         "topped",
         "removed",
         "released",
+        "moved",
     ];
     let folded = fold(text.node);
     let moves = folded.split(' ').any(|word| MOVED.contains(&word));
@@ -193,7 +194,22 @@ const LONGEST: f64 = 3.0 * 86_400.0;
 
 /// The time of a trip or a wait; one that cannot be is questioned and not counted.
 fn duration(draft: &mut Draft<'_>, text: Spanned<&str>) -> Option<Duration> {
-    let duration = find_duration(&tokens_of(text))?;
+    let tokens = tokens_of(text);
+    let Some(duration) = find_duration(&tokens) else {
+        if let [token] = tokens.as_slice()
+            && token.number().is_some()
+        {
+            draft.diagnostics.push(
+                Diagnostic::new(
+                    &code::TIME_DOUBTFUL,
+                    token.span,
+                    format!("`{}` has no unit, so how long it took is not known", token.text),
+                )
+                .help("write for example `travel 40 min` or `waited 1 h 10 min for parts`"),
+            );
+        }
+        return None;
+    };
     if (0.0..=LONGEST).contains(&duration.second()) {
         return Some(duration);
     }
@@ -248,7 +264,9 @@ const TEST_GASES: &[&str] = &[
 fn hold(draft: &mut Draft<'_>, span: Span, text: Spanned<&str>) -> Option<EntryKind> {
     let tokens = tokens_of(text);
     let base = text.span.start;
-    let Some(found) = find(text.node, base, &tokens, Dimension::Pressure) else {
+    let found = find(text.node, base, &tokens, Dimension::Pressure)
+        .or_else(|| hold_without_unit(draft, text, &tokens));
+    let Some(found) = found else {
         draft.diagnostics.push(
             Diagnostic::new(&code::TEST_INCOMPLETE, span, "this hold has no pressure")
                 .help("write for example `hold nitrogen 150 psig at 72 F`"),
@@ -265,12 +283,22 @@ fn hold(draft: &mut Draft<'_>, span: Span, text: Spanned<&str>) -> Option<EntryK
         Quantity::Absolute(pressure) => pressure.gauge(draft.job.unit.atmosphere()),
         _ => return None,
     };
-    let temperature = find(text.node, base, &tokens, Dimension::Temperature).and_then(|found| {
-        match found.written.quantity {
+    let temperature = find(text.node, base, &tokens, Dimension::Temperature)
+        .or_else(|| hold_temperature(draft, &tokens))
+        .and_then(|found| match found.written.quantity {
             Quantity::Temperature(temperature) => Some(temperature),
             _ => None,
-        }
-    });
+        });
+    if pressure.pascal() > HIGHEST_HOLD {
+        draft.diagnostics.push(
+            Diagnostic::new(
+                &code::IMPLAUSIBLE_VALUE,
+                span,
+                format!("{} is more than any system is tested with", written.text),
+            )
+            .help("check the digits; never go above the test pressure on the nameplate"),
+        );
+    }
     let gas = tokens
         .iter()
         .find(|t| is_word(t, TEST_GASES))
@@ -283,6 +311,72 @@ fn hold(draft: &mut Draft<'_>, span: Span, text: Spanned<&str>) -> Option<EntryK
         resolution: written.resolution,
         temperature,
     })
+}
+
+/// Above this no standing test of refrigeration is made, Pa: about 1000 psi. Common practice, no source.
+const HIGHEST_HOLD: f64 = 7.0e6;
+
+/// `hold nitrogen 150 at 72 F`: the pressure in the unit of the note's habit, and said.
+fn hold_without_unit(draft: &mut Draft<'_>, text: Spanned<&str>, tokens: &[Token<'_>]) -> Option<Found> {
+    let unit = draft.habits.assume(Point::Suction)?;
+    let at = tokens.iter().position(|t| t.number().is_some())?;
+    let temperature = at > 0 && is_word(&tokens[at - 1], &["at"]) && unit_of_degrees(tokens, at + 1);
+    let other = tokens[at + 1..].iter().enumerate().any(|(i, t)| {
+        t.number().is_some() && !is_word(&tokens[at + i], &["at"])
+    });
+    if temperature || other {
+        return None;
+    }
+    let token = &tokens[at];
+    let end = token.span.end;
+    draft.diagnostics.push(
+        Diagnostic::new(
+            &code::UNIT_ASSUMED,
+            token.span,
+            format!("`{}` has no unit; {} was taken", token.text, unit.symbol()),
+        )
+        .likely_fix(
+            "write the unit",
+            Span::new(end as usize, end as usize),
+            unit_put_in(draft.source.text(), end, unit),
+        ),
+    );
+    let shown = format!("{} {}", token.text, unit.symbol());
+    debug_assert!(token.span.start >= text.span.start);
+    Some(Found {
+        written: written(token.number()?, unit, shown),
+        loose: None,
+    })
+}
+
+/// `at 72`, `at 72 degrees`: the temperature in the scale of the note's habit, and said.
+fn hold_temperature(draft: &mut Draft<'_>, tokens: &[Token<'_>]) -> Option<Found> {
+    let at = tokens.windows(2).position(|pair| is_word(&pair[0], &["at"]) && pair[1].number().is_some())? + 1;
+    let degrees = unit_of_degrees(tokens, at + 1);
+    let open = tokens.get(at + 1).is_none_or(|t| t.kind == TokenKind::Separator);
+    let unit = draft.habits.assume(Point::Ambient)?;
+    if !degrees && !open {
+        return None;
+    }
+    let token = &tokens[at];
+    let end = if degrees { tokens[at + 1].span.end } else { token.span.end };
+    let after = Span::new(token.span.end as usize, end as usize);
+    draft.diagnostics.push(
+        Diagnostic::new(
+            &code::UNIT_ASSUMED,
+            token.span,
+            format!("`at {}` has no unit; {} was taken", token.text, unit.symbol()),
+        )
+        .likely_fix("write the unit", after, unit_put_in(draft.source.text(), end, unit)),
+    );
+    Some(Found {
+        written: written(token.number()?, unit, token.text.to_owned()),
+        loose: None,
+    })
+}
+
+fn unit_of_degrees(tokens: &[Token<'_>], at: usize) -> bool {
+    tokens.get(at).is_some_and(|t| is_word(t, &["degrees", "degree", "deg"]) || matches!(t.text, "°"))
 }
 
 fn two_numbers(loose: Span) -> Diagnostic {
@@ -323,7 +417,13 @@ fn vacuum(draft: &mut Draft<'_>, span: Span, text: Spanned<&str>) -> Option<Entr
         });
     }
     let bare = tokens.iter().find(|t| t.number().is_some());
-    let gauge = find(text.node, text.span.start, &tokens, Dimension::Pressure).is_some();
+    let gauge = find(text.node, text.span.start, &tokens, Dimension::Pressure).is_some()
+        || tokens.iter().any(|t| is_word(t, &["inch", "inches", "in"]));
+    let numbers = tokens.iter().filter(|t| t.number().is_some());
+    if numbers.clone().count() > 1 && !gauge {
+        draft.diagnostics.push(two_numbers(numbers.last().map_or(span, |t| t.span)));
+        return None;
+    }
     let (Some(token), false) = (bare, gauge) else {
         draft.diagnostics.push(
             Diagnostic::new(&code::TEST_INCOMPLETE, span, "this vacuum has no reading in micron")

@@ -39,6 +39,8 @@ pub(super) enum Kind {
     Talk { text: Range<usize>, groups: Vec<Group> },
     /// The statement before it is taken back.
     Scratch,
+    /// `let the manager know …`
+    Let { who: Range<usize>, what: Range<usize> },
     /// A time alone.
     Time,
     /// Words that only took back a part of what was said before.
@@ -79,7 +81,7 @@ const WEAK: &[&str] = &[
     "vacuum", "recovery", "picture", "pic", "photo", "photos", "agreed", "refused", "suggest",
     "leave", "leaving", "add", "material", "materials", "instrument", "instruments", "looked",
     "touched", "smell", "conclusion", "diagnosis", "approval", "visit", "reset", "sealed", "changed",
-    "charged", "released", "bled", "dumped", "muted", "disabled", "enabled", "silenced", "off", "on",
+    "charged", "released", "bled", "dumped", "off", "on",
     "did", "tested", "consumables", "pressure",
 ];
 
@@ -125,7 +127,13 @@ impl Phrases<'_, '_> {
                 return Clause { words: at..end, clock: None, kind: Kind::Scratch };
             }
         }
-        let (kind, end, later) = self.kind(start, head, mode);
+        let spoken = clock.as_ref().map_or(at, |clock| clock.range.end);
+        let (mut kind, end, later) = self.kind(start, head, mode);
+        // Talk is kept with the words that lead to it, but for those that are none.
+        if let Kind::Talk { text, .. } = &mut kind {
+            let idle = |i: &usize| matches!(self.folded(*i), "um" | "uh" | "er" | "okay" | "ok" | "so" | "and" | "well" | "alright" | "now" | "then");
+            text.start = (spoken..text.start).find(|i| !idle(i)).unwrap_or(text.start);
+        }
         Clause { words: at..end, clock: clock.or(later), kind }
     }
 
@@ -183,6 +191,11 @@ impl Phrases<'_, '_> {
         let more = said.words > 1 || said.plain;
         if said.plain && (led > 0 || !head) || led > 0 && more {
             return Some((said, at..end));
+        }
+        // `from c one twenty`, `into b twenty one`: a label.
+        let before = at.checked_sub(1).map_or("", |i| self.folded(i));
+        if led == 0 && (before.len() == 1 || matches!(before, "into" | "from" | "to" | "minus" | "see")) {
+            return None;
         }
         // Without a word that says so, only before what can start a statement.
         let follows = !head && more && end < self.words.len() && {
@@ -246,6 +259,15 @@ impl Phrases<'_, '_> {
         if let Some((verb, count)) = self.act(at) {
             return self.action(at, verb, count, mode);
         }
+        if self.folded(at) == "let"
+            && let Some(know) = (at + 2..at + 7).find(|&i| self.folded(i) == "know")
+        {
+            let mut end = know + 1;
+            while end < self.words.len() && !self.is_cut(end, at, Some(Verb::Told), mode) {
+                end += 1;
+            }
+            return (Kind::Let { who: at + 1..know, what: know + 1..end }, end, None);
+        }
         // `Lee departed at ten thirty`
         let capital = self.words[at].text.starts_with(char::is_uppercase) && self.words[at].text.len() > 1;
         if let Some((verb @ (Verb::Arrive | Verb::Depart), count)) = self.act(at + 1).filter(|_| capital)
@@ -307,7 +329,7 @@ impl Phrases<'_, '_> {
             return (Kind::Act { verb, name: at..text, text: text..stop, groups: Vec::new() }, end, later);
         }
         let all = self.groups_in(text..stop);
-        let hearsay = self.is_hearsay(text..stop);
+        let hearsay = self.is_hearsay(text..stop, &all);
         if let Some(tail) = self.tail(text, stop, &all).filter(|_| !hearsay) {
             let kind = Kind::Act { verb, name: at..text, text: text..tail, groups: Vec::new() };
             return (kind, tail, None);
@@ -370,7 +392,7 @@ impl Phrases<'_, '_> {
         if left.is_empty() && !groups.is_empty() {
             return (Kind::Readings(groups), end, later);
         }
-        if self.is_hearsay(at..stop) {
+        if self.is_hearsay(at..stop, &groups) {
             return (Kind::Talk { text: at..stop, groups: Vec::new() }, end, later);
         }
         if let Some(tail) = self.tail(at, stop, &groups)
@@ -404,7 +426,7 @@ impl Phrases<'_, '_> {
     }
 
     /// Every reading in some words.
-    fn groups_in(&self, range: Range<usize>) -> Vec<Group> {
+    pub fn groups_in(&self, range: Range<usize>) -> Vec<Group> {
         let mut groups: Vec<Group> = Vec::new();
         let mut at = range.start;
         while at < range.end {
@@ -429,7 +451,7 @@ impl Phrases<'_, '_> {
                     "and" | "the" | "with" | "then" | "also" | "is" | "was" | "at" | "on" | "a" | "now" | "so"
                         | "um" | "uh" | "er" | "okay" | "ok" | "i" | "i've" | "got" | "have" | "reading" | "it"
                         | "its" | "it's" | "we" | "right" | "of" | "my" | "in" | "this" | "getting" | "that's"
-                        | "seeing" | "both" | "are" | "comma" | "period" | "erm" | "well" | "alright" | "here"
+                        | "seeing" | "inside" | "both" | "are" | "comma" | "period" | "erm" | "well" | "alright" | "here"
                         | "there's" | "i'm" | "im" | "showing" | "next" | "let's" | "see" | "were" | "ive" | "all"
                 )
         };
@@ -437,20 +459,18 @@ impl Phrases<'_, '_> {
     }
 
     /// True when the words speak of another time, of what should be, or of what somebody said.
-    fn is_hearsay(&self, range: Range<usize>) -> bool {
+    fn is_hearsay(&self, range: Range<usize>, groups: &[Group]) -> bool {
         const ELSEWHEN: &[&str] = &[
             "yesterday", "last", "said", "says", "should", "supposed", "limit", "design", "normal",
             "normally", "usually", "than", "colder", "warmer", "if", "until", "would", "want", "wants",
-            "between", "from", "claims", "claimed", "reported", "overnight", "was", "were", "over",
-            "above", "under", "within", "rated", "before", "ago", "tomorrow", "keeps", "won't", "wont",
+            "between", "from", "claims", "claimed", "reported", "overnight", "over",
+            "above", "under", "within", "rated", "before", "ago", "tomorrow", "keeps",
             "wrote", "originally",
         ];
-        // `was` alone is how people speak of what they have just read.
-        let told = range.clone().any(|i| {
-            let word = self.folded(i);
-            ELSEWHEN.contains(&word) && !matches!(word, "was" | "were")
-        });
-        told && !range.is_empty()
+        let inside = |i: &usize| groups.iter().any(|group| group.range.contains(i));
+        range
+            .filter(|i| !inside(i))
+            .any(|i| ELSEWHEN.contains(&self.folded(i)))
     }
 
     /// True when a statement starts at word `at` within the one that began at `start`.
@@ -498,11 +518,15 @@ impl Phrases<'_, '_> {
             let after = next + count.max(1);
             let word = self.folded(next);
             let number = names_number(self.folded(after)) || self.number(after).is_some();
+            let list = matches!(verb, Some(Verb::Material | Verb::Instrument)) && matches!(found, Verb::Material | Verb::Instrument);
+            let gas = matches!(self.folded(after), "nitrogen" | "oxygen" | "n2");
+            let answer = matches!(found, Verb::Approved | Verb::Declined);
             let object = after < self.words.len()
-                && !matches!(self.folded(after), "and" | "or" | "by" | "but" | "again" | "ok" | "okay" | "today" | "yet");
+                && !matches!(self.folded(after), "and" | "or" | "but" | "again" | "ok" | "okay" | "today" | "yet")
+                && (answer || self.folded(after) != "by");
             let alone = matches!(found, Verb::Arrive | Verb::Depart);
-            let strong = !WEAK.contains(&word) || number || count > 1 || connected && next > at;
-            let bound = BINDING.contains(&self.folded(at - 1)) && before == Pause::None;
+            let strong = !WEAK.contains(&word) || number || gas || list || count > 1 || connected && next > at;
+            let bound = self.is_bound(at);
             // A line kind may itself be followed by one: `left removed panel off`.
             let first = Some(at) == start.checked_add(1) && verb.is_some();
             let same = verb == Some(found) && is_observation(found) && !connected;
@@ -512,14 +536,23 @@ impl Phrases<'_, '_> {
                 return true;
             }
         }
-        let free = verb.is_some_and(|verb| is_observation(verb) || matches!(verb, Verb::Told | Verb::Advise | Verb::Handled | Verb::Cause));
-        if verb.is_some() && !free {
+        let free = verb.is_some_and(|verb| is_observation(verb) || matches!(verb, Verb::Told | Verb::Advise | Verb::Cause));
+        let handled = verb == Some(Verb::Handled) && !connected;
+        if verb.is_some() && !free && !handled {
             let place = self.lead_of_act(at);
             return self.group(place).is_some_and(|group| {
                 group.name.start == place && !group.values.is_empty() && self.is_of_circuit(&group)
-            }) && !BINDING.contains(&self.folded(at - 1));
+            }) && !self.is_bound(at);
         }
         false
+    }
+
+    /// True when the word before a place makes what stands there part of what is being said.
+    fn is_bound(&self, at: usize) -> bool {
+        let before = self.folded(at - 1);
+        // `put the alarm back on told …`
+        let back = at > 1 && self.folded(at - 2) == "back";
+        BINDING.contains(&before) && !back && self.words[at - 1].after == Pause::None
     }
 
     fn is_of_circuit(&self, group: &Group) -> bool {

@@ -110,6 +110,18 @@ impl Composer<'_, '_, '_> {
                 line.used.extend(clause.words.start..before);
                 lines.push(line);
             }
+            Kind::Let { who, what } => {
+                let mut line = stamped();
+                line.put("told", self.word(who.start - 1).said);
+                line.text.push(' ');
+                self.free(&mut line, who.clone());
+                if !what.is_empty() {
+                    line.text.push(' ');
+                    self.free(&mut line, what.clone());
+                }
+                line.used.extend([who.start - 1, who.end]);
+                lines.push(line);
+            }
             Kind::Readings(groups) => {
                 let mut line = stamped();
                 self.groups(&mut line, groups);
@@ -261,6 +273,15 @@ impl Composer<'_, '_, '_> {
 
     /// Words with numbers in figures.
     fn measured(&self, line: &mut Written, range: Range<usize>) {
+        let inside = Composer {
+            phrases: Phrases { words: &self.phrases.words[..range.end] },
+            source: self.source,
+            instead: None,
+        };
+        inside.measured_words(line, range);
+    }
+
+    fn measured_words(&self, line: &mut Written, range: Range<usize>) {
         let mut at = range.start;
         while at < range.end {
             if at > range.start {
@@ -338,11 +359,18 @@ impl Composer<'_, '_, '_> {
     fn group(&self, line: &mut Written, group: &Group) {
         let instead = self.instead.as_ref().filter(|instead| instead.at == group.range.start);
         let name = instead.map_or(group.name_text.as_str(), |instead| instead.name);
+        // 208 is no air, 57 no mains
+        let air = name == "supply" && group.unit.is_none() && only_unit(group).is_empty() && !group.values.is_empty();
+        let name = if air { "supply air" } else { name };
         line.put(name, self.said(&group.name));
         line.used.extend(group.name.clone());
         if let Some(state) = &group.state {
             line.text.push(' ');
-            let words: Vec<&str> = state.clone().map(|i| &*self.word(i).text).collect();
+            let short = |i: usize| self.word(i).text.contains(['\'', '’']);
+            let words: Vec<&str> = state
+                .clone()
+                .map(|i| if short(i) { self.phrases.folded(i) } else { &*self.word(i).text })
+                .collect();
             line.put(&words.join(" "), self.said(state));
             line.used.extend(state.clone());
         }

@@ -33,7 +33,7 @@ pub(super) fn doubt(phrases: Phrases<'_, '_>, group: &Group) -> Option<Doubt> {
             open: true,
         });
     }
-    let point = measured(group)?;
+    let point = measured(phrases, group)?;
     if group.values.len() > 1 && !point.has_legs() && !(group.values.len() == 3 && matches!(point, Point::L1L2 | Point::T1T2)) {
         let ways = group.values.iter().map(|value| (name.clone(), value.text.clone())).collect();
         return Some(Doubt {
@@ -91,8 +91,13 @@ fn unit_text(phrases: Phrases<'_, '_>, group: &Group) -> String {
 }
 
 /// The point that a reading's unit measures, or its first.
-fn measured(group: &Group) -> Option<Point> {
-    resolve(&group.name_text)?.measured().next()
+fn measured(phrases: Phrases<'_, '_>, group: &Group) -> Option<Point> {
+    let name = resolve(&group.name_text)?;
+    let unit = unit_text(phrases, group);
+    match name.measured_by(lookup_unit(&unit)) {
+        Some((point, _)) => Some(point),
+        None => name.measured().find(|point| point.has_legs()).or(name.measured().next()),
+    }
 }
 
 /// The number with its last `-teen` as a `-ty`, or the other way round.

@@ -117,7 +117,7 @@ pub(super) fn atom(word: &str) -> Option<Atom<'_>> {
 pub(super) fn names_number(word: &str) -> bool {
     matches!(
         atom(word),
-        Some(Atom::Digit(_) | Atom::Zero | Atom::Teen(_) | Atom::Ten(_) | Atom::Hundred)
+        Some(Atom::Digit(_) | Atom::Zero | Atom::Teen(_) | Atom::Ten(_) | Atom::Hundred | Atom::Thousand)
     ) && word != "o"
 }
 

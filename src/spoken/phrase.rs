@@ -5,7 +5,7 @@ use super::number::{self, Atom, atom};
 use super::words::{Pause, Word};
 use crate::quantity::{Dimension, lookup_unit};
 use crate::refrigerant;
-use crate::vocabulary::{PointName, Verb, is_numbered, resolve, state, verb};
+use crate::vocabulary::{PointName, Verb, candidates, is_numbered, resolve, state, verb};
 use std::ops::Range;
 
 /// Most words of a point's name: `line one to line two`.
@@ -201,10 +201,11 @@ impl<'w, 's> Phrases<'w, 's> {
         let least = if letter { 3 } else { 1 };
         (least..=run.len()).rev().find_map(|count| {
             let last = run[count - 1];
-            if matches!(last, "the" | "at" | "of" | "on" | "reads" | "reading" | "is" | "was" | "now" | "still" | "to") {
+            let text = name_text(&run[..count])?;
+            let link = matches!(last, "the" | "at" | "of" | "on" | "reads" | "reading" | "is" | "was" | "now" | "still" | "to");
+            if link && candidates(&text).is_empty() {
                 return None;
             }
-            let text = name_text(&run[..count])?;
             let name = resolve(&text).or_else(|| letters_joined(&text))?;
             let numbered = count > 1 && matches!(atom(last), Some(Atom::Digit(_) | Atom::Figures(_)));
             // A name with numbers of its own is written in its plain form.
@@ -251,6 +252,7 @@ impl<'w, 's> Phrases<'w, 's> {
         let label = at + count - 1;
         let whole = match atom(self.folded(label + 1)) {
             Some(Atom::Hundred | Atom::Thousand) => true,
+            Some(Atom::Zero) if self.folded(label + 2) == "point" => return Some(with),
             Some(Atom::Zero) => self.folded(label + 2) != "point" && without.values[0].range.len() > 2,
             Some(Atom::Point) => !matches!(before, "fan" | "fans"),
             _ => false,
@@ -296,6 +298,7 @@ impl<'w, 's> Phrases<'w, 's> {
             }
             if let Some(found) = self.state(next)
                 && !(word == "on" && self.name(next + 1).is_some())
+                && self.folded(next - 1) != "only"
             {
                 state = Some(found.clone());
                 next = found.end;
@@ -372,6 +375,12 @@ impl<'w, 's> Phrases<'w, 's> {
             }
             *next = value.range.end;
             values.push(value);
+            // `thirty one, no, make that thirty three`
+            if let Some(meant) = self.corrected(*next) {
+                *next = meant.range.end;
+                *values = vec![meant];
+                return;
+            }
             // `nine point one, nine point three and nine`
             let link = matches!(self.folded(*next), "and" | "/");
             let again = *next + usize::from(link);
@@ -383,6 +392,19 @@ impl<'w, 's> Phrases<'w, 's> {
             }
             *next = again;
         }
+    }
+
+    /// The number that takes the place of the one before it: `no make that thirty three`.
+    fn corrected(&self, at: usize) -> Option<Figures> {
+        let words: Vec<&str> = (at..self.words.len().min(at + 6)).map(|i| self.folded(i)).collect();
+        let idle = |word: &&&str| matches!(**word, "no" | "wait" | "sorry" | "i" | "mean" | "make" | "that" | "it" | "its" | "it's" | "correction" | "rather");
+        let count = words.iter().take_while(idle).count();
+        let said = &words[..count];
+        let plain = said.contains(&"correction") || said.contains(&"sorry") || said.windows(2).any(|pair| matches!(pair, ["make", "that" | "it"] | ["i", "mean"]));
+        if !plain {
+            return None;
+        }
+        self.number(at + count)
     }
 
     /// The number without its last words, where those are the time of what follows and the number with

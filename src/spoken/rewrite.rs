@@ -8,8 +8,8 @@ use super::phrase::Phrases;
 use super::words::{Word, put_right, words};
 use crate::diagnostic::{Diagnostic, Severity, code};
 use crate::source::{Source, Span, Understood};
-use crate::syntax::{Line, Parse, ParsedLine, Statement, is_blank, parse};
-use crate::vocabulary::{HeadKey, Verb, slips_from, starts_verb};
+use crate::syntax::{Item, Line, Parse, ParsedLine, Statement, is_blank, parse};
+use crate::vocabulary::{HeadKey, Verb, resolve, slips_from, starts_verb};
 
 /// The note as it is understood, and what there is to say of that; `None` when every line stands in the
 /// notation.
@@ -59,15 +59,15 @@ fn heard(source: &Source, parse: &Parse<'_>) -> Vec<Heard> {
                 break;
             }
         }
-        let here = Place { source, line, visited };
+        let here = Place { source, line, visited, next: parse.lines.get(at + 1) };
         visited |= match &line.line {
             Line::Visit(_) => true,
             Line::Entry(entry) => !matches!(entry.statement, Statement::Unknown(_)),
             _ => false,
         };
         let Some(found) = here.hear(faulty) else { continue };
-        if found.scratches > 0 {
-            scratch(source, parse, &mut heard, at, found.scratches);
+        if found.scratches > 0 && !scratch(source, parse, &mut heard, at, found.scratches) {
+            continue; // nothing stands before it: the line is asked about as it is
         }
         heard.push(found);
     }
@@ -144,6 +144,8 @@ struct Place<'a> {
     source: &'a Source,
     line: &'a ParsedLine<'a>,
     visited: bool,
+    /// The line behind it.
+    next: Option<&'a ParsedLine<'a>>,
 }
 
 impl Place<'_> {
@@ -167,6 +169,9 @@ impl Place<'_> {
                     Statement::Readings(_) if faulty => self.whole(body, clock, Tolerance::Typos),
                     Statement::Action { verb, text: said, .. } => {
                         let said = &text[said.span.start as usize..said.span.end as usize];
+                        if is_observation(*verb) && self.is_stated_behind(said) {
+                            return None;
+                        }
                         match trigger(*verb, said)? {
                             Trigger::Whole => self.whole(body, clock, Tolerance::None),
                             Trigger::InPlace => self.in_place(body, clock),
@@ -177,6 +182,29 @@ impl Place<'_> {
             }
             _ => None,
         }
+    }
+
+    /// True when the readings within a sentence stand in the line behind it, as they do in a note that
+    /// was written out.
+    fn is_stated_behind(&self, said: &str) -> bool {
+        let Some(Line::Entry(entry)) = self.next.map(|next| &next.line) else { return false };
+        let Statement::Readings(items) = &entry.statement else { return false };
+        let stated: Vec<_> = items
+            .iter()
+            .map(|item| match item {
+                Item::Value(value) => value.point.points,
+                Item::State { point, .. } => point.points,
+            })
+            .collect();
+        let said = put_right(words(said, 0), true);
+        let phrases = Phrases { words: &said };
+        let groups = phrases.groups_in(0..said.len());
+        let mut valued = groups.iter().filter(|group| !group.values.is_empty()).peekable();
+        valued.peek().is_some()
+            && valued.all(|group| {
+                let name = resolve(&group.name_text);
+                name.is_some_and(|name| stated.iter().any(|points| name.points.iter().any(|p| points.contains(p))))
+            })
     }
 
     /// The statement, without time and comment.
@@ -444,8 +472,8 @@ fn strays(phrases: Phrases<'_, '_>, clause: &Clause) -> Vec<Span> {
         .collect()
 }
 
-/// Takes back the statements before line `at`: they become comments.
-fn scratch(source: &Source, parse: &Parse<'_>, heard: &mut Vec<Heard>, at: usize, count: usize) {
+/// Takes back the statements before line `at`: they become comments. False when there are not so many.
+fn scratch(source: &Source, parse: &Parse<'_>, heard: &mut Vec<Heard>, at: usize, count: usize) -> bool {
     let mut left = count;
     let mut line = at;
     while left > 0 && line > 0 {
@@ -480,10 +508,11 @@ fn scratch(source: &Source, parse: &Parse<'_>, heard: &mut Vec<Heard>, at: usize
                 }
                 left -= 1;
             }
-            (Line::Head(_) | Line::Visit(_), _) => return,
+            (Line::Head(_) | Line::Visit(_), _) => break,
             _ => {}
         }
     }
+    left == 0
 }
 
 /// How much of an action's line is heard again.

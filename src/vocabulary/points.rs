@@ -80,8 +80,8 @@ points! {
     RoomHumidity "room humidity", "room humidity", (Percent Percent 0.0 100.0), ["room rh", "space rh", "space humidity", "indoor rh", "indoor humidity", "humidity", "relative humidity", "rh"];
     AmbientHumidity "ambient humidity", "outdoor humidity", (Percent Percent 0.0 100.0), ["ambient rh", "outdoor rh", "outdoor humidity", "outside rh", "outside humidity", "outdoor air rh"];
     Airflow "airflow", "air moved over the coil", (VolumeFlow CubicFootPerMinute 0.0 60.0), ["air flow", "air volume", "supply airflow", "supply air flow", "return airflow", "indoor airflow", "evap airflow"];
-    Ambient "ambient", "air around the condenser", (Temperature Fahrenheit 220.0 345.0), ["ambient temp", "outdoor", "outdoor temp", "outside", "outdoor air", "condenser air in", "cond air in", "oat", "amb"];
-    CondenserAirOut "condenser air out", "air leaving the condenser", (Temperature Fahrenheit 220.0 370.0), ["cond air out", "condenser leaving air", "condenser air off"];
+    Ambient "ambient", "air around the condenser", (Temperature Fahrenheit 220.0 345.0), ["ambient temp", "outdoor", "outdoor temp", "outside", "outdoor air", "condenser air in", "cond air in", "oat", "amb", "air into condenser"];
+    CondenserAirOut "condenser air out", "air leaving the condenser", (Temperature Fahrenheit 220.0 370.0), ["cond air out", "condenser leaving air", "condenser air off", "air out condenser"];
     CoilTemperature "coil temperature", "coil temperature", (Temperature Fahrenheit 190.0 340.0), ["coil temp", "evap coil", "evaporator coil", "coil", "coil surface"];
     CompressorShell "compressor shell", "compressor body temperature", (Temperature Fahrenheit 220.0 480.0), ["shell", "compressor body", "compressor dome", "dome", "compressor temp"];
     Sump "sump", "compressor oil temperature", (Temperature Fahrenheit 220.0 420.0), ["oil temp", "sump temp", "crankcase", "oil sump"];
