@@ -79,5 +79,6 @@ codes! {
     TIME_DOUBTFUL "RB223" "time-doubtful" Error "A trip or a wait took less than nothing, or longer than three days, as written. It is not counted: write the time it took.";
     AMOUNT_UNBOOKED "RB224" "amount-not-booked" Warning "A weight of refrigerant stands in a line that books none, so the ledger lacks it. Refrigerant is booked by `added 2 lb R-448A from C-118` and `recovered 2 lb into R-40`; a loss that nobody weighed belongs in `saw`, without a weight that looks measured.";
     NOT_ON_VISIT "RB225" "nobody-of-that-name" Warning "An `arrive` or `depart` line names somebody who is not on the visit line, so whose time it is cannot be told and the line is not used for the hours. Write the name as the visit line has it.";
+    PERHAPS_SWAPPED "RB226" "perhaps-swapped" Warning "Two temperatures of one line stand the wrong way round: a suction line warmer than the liquid line, or air warmer off the coil than on it with the compressor running. Often the two were noted or heard in the wrong order. They are used as written.";
     TEST_INCOMPLETE "RB220" "test-value-missing" Error "A `hold` needs a pressure and a `vacuum` a reading: `hold nitrogen 150 psig at 72 F`, `vacuum 380 micron`.";
 }

@@ -101,14 +101,24 @@ pub(super) fn read(
         Verb::Depart => EntryKind::Depart(owned()),
         Verb::Material => EntryKind::Material(owned()),
         Verb::Instrument => EntryKind::Instrument(owned()),
-        Verb::LockedOut => EntryKind::LockedOut(owned()),
-        Verb::LockOff => EntryKind::LockOff(owned()),
+        Verb::LockedOut => EntryKind::LockedOut(place_of(text.node)),
+        Verb::LockOff => EntryKind::LockOff(place_of(text.node)),
         Verb::Left if text.node.is_empty() => EntryKind::Depart(String::new()),
         // `left unit running`, `left customer a quote`: nothing to undo.
         Verb::Left if starts_with_word(text.node, NO_DEBT) => observation(Sense::Noted),
         Verb::Left => EntryKind::Left(owned()),
         Verb::Restored => EntryKind::Restored(owned()),
     })
+}
+
+/// `lockout on the main disconnect`, `took my lock off the main disconnect`: where the lock is.
+fn place_of(text: &str) -> String {
+    let leads = ["on the ", "off the ", "from the ", "of the "];
+    let lead = leads.iter().find(|lead| text.get(..lead.len()).is_some_and(|t| t.eq_ignore_ascii_case(lead)));
+    match lead {
+        Some(lead) => text[lead.len() - "the ".len()..].to_owned(),
+        None => text.to_owned(),
+    }
 }
 
 const NO_PARTS: &[&str] = &[
@@ -313,6 +323,9 @@ fn hold(draft: &mut Draft<'_>, span: Span, text: Spanned<&str>) -> Option<EntryK
     })
 }
 
+/// A vacuum without a unit below this is questioned, micron. Common practice, no source.
+const LOWEST_BARE_VACUUM: f64 = 20.0;
+
 /// Above this no standing test of refrigeration is made, Pa: about 1000 psi. Common practice, no source.
 const HIGHEST_HOLD: f64 = 7.0e6;
 
@@ -403,7 +416,9 @@ fn vacuum(draft: &mut Draft<'_>, span: Span, text: Spanned<&str>) -> Option<Entr
     let tokens = tokens_of(text);
     let isolated = is_isolated(&tokens);
     if let Some(found) = find(text.node, text.span.start, &tokens, Dimension::Vacuum) {
-        if let Some(loose) = found.loose {
+        let behind = tokens.iter().position(|t| is_word(t, &["isolated", "it's", "its"]));
+        let second = behind.and_then(|at| tokens[at..].iter().find(|t| t.number().is_some()));
+        if let Some(loose) = found.loose.or(second.map(|t| t.span)) {
             draft.diagnostics.push(two_numbers(loose));
             return None;
         }
@@ -444,6 +459,16 @@ fn vacuum(draft: &mut Draft<'_>, span: Span, text: Spanned<&str>) -> Option<Entr
             unit_put_in(draft.source.text(), token.span.end, Unit::Micron),
         ),
     );
+    if token.number()?.value() < LOWEST_BARE_VACUUM {
+        draft.diagnostics.push(
+            Diagnostic::new(
+                &code::IMPLAUSIBLE_VALUE,
+                token.span,
+                format!("{} micron is deeper than field gauges show", token.text),
+            )
+            .help("check the digits and the unit"),
+        );
+    }
     let Quantity::Vacuum(depth) = Unit::Micron.quantity(token.number()?) else {
         return None;
     };

@@ -435,6 +435,7 @@ impl<'a> Builder<'a> {
         self.draft.default_refrigerant();
         self.draft.pair_arrivals();
         self.draft.same_moment();
+        self.draft.swapped();
         self.draft.untimed();
         (self.draft.job, self.draft.diagnostics)
     }

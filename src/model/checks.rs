@@ -3,7 +3,9 @@
 use super::draft::Draft;
 use super::{EntryKind, Flow, Reading, Value, same_label};
 use crate::diagnostic::{Diagnostic, code};
-use crate::source::Span;
+use crate::quantity::Quantity;
+use crate::source::{Source, Span};
+use crate::vocabulary::{Point, State};
 
 impl Draft<'_> {
     pub fn missing_head(&mut self, first: Span) {
@@ -71,8 +73,11 @@ impl Draft<'_> {
     pub fn same_moment(&mut self) {
         let mut found = Vec::new();
         let mut seen: rustc_hash::FxHashMap<_, &Reading> = rustc_hash::FxHashMap::default();
-        for reading in self.job.readings().filter(|r| r.at.is_some()) {
+        for reading in self.job.readings() {
+            // Without a time, what stands on one line is one moment.
+            let line = reading.at.is_none().then_some(reading.line);
             let key = (
+                line,
                 reading.point,
                 reading.which.as_deref(),
                 reading.leg,
@@ -104,6 +109,47 @@ impl Draft<'_> {
         self.diagnostics.append(&mut found);
     }
 
+    /// Questions readings of one line that stand the wrong way round: the suction line is not warmer than
+    /// the liquid line, nor, with the compressor running, the air off the coil than the air on it.
+    pub fn swapped(&mut self) {
+        const PAIRS: &[(Point, Point)] = &[
+            (Point::SuctionLine, Point::LiquidLine),
+            (Point::CompressorInlet, Point::LiquidLine),
+            (Point::SupplyAir, Point::ReturnAir),
+        ];
+        let mut found = Vec::new();
+        for (_, entry) in self.job.entries() {
+            let EntryKind::Readings(readings) = &entry.kind else {
+                continue;
+            };
+            let state = |point, states: &[State]| {
+                let mut seen = readings.iter().filter(|r| r.point == point);
+                seen.any(|r| r.seen().is_some_and(|state| states.contains(&state)))
+            };
+            let running = state(Point::Compressor, &[State::On]);
+            let idle = state(Point::Compressor, &[State::Off, State::Tripped])
+                || state(Point::Defrost, &[State::On, State::Called]);
+            for &(low, high) in PAIRS {
+                let air = low == Point::SupplyAir;
+                let value = |point| {
+                    let reading = readings.iter().find(|r| r.point == point)?;
+                    let Quantity::Temperature(temperature) = reading.written()?.quantity else {
+                        return None;
+                    };
+                    Some((reading, temperature.kelvin()))
+                };
+                let (Some((a, below)), Some((b, above))) = (value(low), value(high)) else {
+                    continue;
+                };
+                if idle || air && !running || a.which != b.which || below < above + 1.0 {
+                    continue;
+                }
+                found.push(swap(self.source, a, b));
+            }
+        }
+        self.diagnostics.append(&mut found);
+    }
+
     pub fn untimed(&mut self) {
         for visit in &self.job.visits {
             let untimed = visit
@@ -118,6 +164,39 @@ impl Draft<'_> {
             }
         }
     }
+}
+
+/// The question whether the values of two readings changed places, with the answer as a fix.
+fn swap(source: &Source, a: &Reading, b: &Reading) -> Diagnostic {
+    let diagnostic = Diagnostic::new(
+        &code::PERHAPS_SWAPPED,
+        a.span,
+        format!(
+            "{} is {} and {} is {}: did the two change places?",
+            a.label(),
+            a.value_text(),
+            b.label(),
+            b.value_text()
+        ),
+    )
+    .also(b.span, "colder than the other")
+    .help("measure again, or correct the line");
+    let (first, second) = if a.span.start < b.span.start { (a, b) } else { (b, a) };
+    if first.span.end > second.span.start {
+        return diagnostic;
+    }
+    let between = source.slice(Span {
+        start: first.span.end,
+        end: second.span.start,
+    });
+    let swapped = format!(
+        "{} {}{between}{} {}",
+        first.label(),
+        second.value_text(),
+        second.label(),
+        first.value_text()
+    );
+    diagnostic.likely_fix("change them over", first.span.to(second.span), swapped)
 }
 
 fn same_value(a: &Value, b: &Value) -> bool {

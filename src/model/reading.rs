@@ -238,6 +238,16 @@ fn assumed_unit(
     let measured: Vec<Point> = item.point.measured().collect();
     let last = item.values[item.values.len() - 1];
     let name = item.name.node;
+    let temperature = |d: Option<Dimension>| matches!(d, Some(Dimension::Temperature | Dimension::TemperatureDifference));
+    if let Some(degree) = item.degree
+        && !measured.iter().any(|point| temperature(point.info().dimension))
+        && !measured.is_empty()
+    {
+        // `suction 31 degrees`: no pressure has degrees.
+        let word = Spanned::new(draft.source.slice(degree), degree);
+        draft.diagnostics.push(wrong_dimension(item, word, lookup_unit("F")));
+        return None;
+    }
     if let Some((point, unit)) = assumed {
         let value = draft.source.slice(item.values[0].span.to(last.span));
         let diagnostic = Diagnostic::new(

@@ -52,6 +52,8 @@ pub(super) enum Kind {
 pub(super) struct Mode {
     /// Prose without lines; otherwise one line of a note.
     pub prose: bool,
+    /// The statement has its time already.
+    pub timed: bool,
     /// Times stand behind what they are of: `suction four at nine twelve, discharge …`.
     pub trailing: bool,
 }
@@ -69,7 +71,7 @@ const BINDING: &[&str] = &[
     "to", "the", "a", "an", "was", "were", "is", "are", "be", "been", "being", "that", "which",
     "who", "he", "she", "they", "it", "not", "never", "had", "has", "have", "should", "would",
     "could", "will", "can", "must", "because", "if", "when", "as", "since", "before", "until",
-    "where", "while", "you", "of", "with", "for", "from", "no", "got", "somebody", "someone", "in",
+    "where", "while", "you", "into", "of", "with", "for", "from", "no", "got", "somebody", "someone", "in",
     "on", "at", "by", "or",
 ];
 
@@ -92,7 +94,7 @@ impl Phrases<'_, '_> {
         let mut at = 0;
         let trailing = !prose && !head && self.time_cue(self.lead(0, false), false).is_none();
         while at < self.words.len() {
-            let mode = Mode { prose, trailing };
+            let mode = Mode { prose, timed: false, trailing };
             let mut clause = self.clause(at, head, mode);
             // What is taken back is the last thing said: of several readings the last one.
             if clause.kind == Kind::Scratch
@@ -128,6 +130,7 @@ impl Phrases<'_, '_> {
             }
         }
         let spoken = clock.as_ref().map_or(at, |clock| clock.range.end);
+        let mode = Mode { timed: clock.is_some(), ..mode };
         let (mut kind, end, later) = self.kind(start, head, mode);
         // Talk is kept with the words that lead to it, but for those that are none.
         if let Kind::Talk { text, .. } = &mut kind {
@@ -249,9 +252,13 @@ impl Phrases<'_, '_> {
         if head
             && let Some((key, count)) = self.head(at)
         {
-            let end = self.head_end(at + count);
+            let end = self.head_end(key, at + count);
             let mut value = at + count;
-            while value < end && matches!(self.folded(value), "is" | "are" | "was" | "number" | "no" | "name" | "called") {
+            let numbered = matches!(key, HeadKey::Job | HeadKey::Order | HeadKey::Serial | HeadKey::Model);
+            while value + 1 < end
+                && (matches!(self.folded(value), "is" | "are" | "was" | "name" | "called")
+                    || numbered && matches!(self.folded(value), "number" | "no"))
+            {
                 value += 1;
             }
             return (Kind::Head { key, name: at..at + count, value: value..end }, end, None);
@@ -281,13 +288,13 @@ impl Phrases<'_, '_> {
     }
 
     /// Where the value of a head line ends.
-    fn head_end(&self, from: usize) -> usize {
+    fn head_end(&self, key: HeadKey, from: usize) -> usize {
         let mut at = from;
         while at < self.words.len() {
             if at > from {
                 let stopped = self.words[at - 1].after == Pause::Stop;
                 let next = self.lead(at, true);
-                let opens = self.head(next).is_some() && !BINDING.contains(&self.folded(next.max(1) - 1));
+                let opens = self.head(next).is_some_and(|(found, count)| found != key && next + count < self.words.len()) && !BINDING.contains(&self.folded(next.max(1) - 1));
                 let visit = matches!(self.act(next), Some((Verb::Visit | Verb::Arrive, _)));
                 let timed = self.time_cue(next, true).is_some_and(|(said, _)| said.plain);
                 if stopped || opens || visit || timed {
@@ -311,6 +318,7 @@ impl Phrases<'_, '_> {
         let mut later = None;
         let mut stop = end;
         if is_timed(verb)
+            && !mode.timed
             && let Some((clock, range)) = self.trailing_time(text, end, matches!(verb, Verb::Arrive | Verb::Depart))
         {
             later = Some(Clock { figures: clock.figures, range: range.clone() });
@@ -330,11 +338,13 @@ impl Phrases<'_, '_> {
         }
         let all = self.groups_in(text..stop);
         let hearsay = self.is_hearsay(text..stop, &all);
-        if let Some(tail) = self.tail(text, stop, &all).filter(|_| !hearsay) {
+        let valued: Vec<Group> = all.iter().filter(|group| !group.values.is_empty()).cloned().collect();
+        let tail = self.tail(text, stop, &all).or_else(|| self.tail(text, stop, &valued));
+        if let Some(tail) = tail.filter(|_| !hearsay) {
             let kind = Kind::Act { verb, name: at..text, text: text..tail, groups: Vec::new() };
             return (kind, tail, None);
         }
-        let groups: Vec<Group> = all.into_iter().filter(|group| !group.values.is_empty() && !hearsay).collect();
+        let groups = if hearsay { Vec::new() } else { valued };
         if !groups.is_empty() && self.leftover(text..stop, &groups).is_empty() {
             return (Kind::Readings(groups), end, later);
         }
@@ -353,7 +363,7 @@ impl Phrases<'_, '_> {
         let mut end = names.max(at + 1);
         let stopped = end > 0 && self.words[end - 1].after == Pause::Stop;
         if !stopped {
-            while end < self.words.len() && self.words[end - 1].after != Pause::Stop && !self.is_cut(end, at, Some(Verb::Visit), Mode { prose: true, trailing: false }) {
+            while end < self.words.len() && self.words[end - 1].after != Pause::Stop && !self.is_cut(end, at, Some(Verb::Visit), Mode { prose: true, timed: false, trailing: false }) {
                 end += 1;
             }
         }
@@ -388,10 +398,21 @@ impl Phrases<'_, '_> {
             later = Some(Clock { figures: clock.figures, range: range.clone() });
             stop = range.start;
         }
-        let left = self.leftover(at..stop, &groups);
+        let mut left = self.leftover(at..stop, &groups);
+        // A point without a value among readings: its value is missing, and that is to be said.
+        while let Some(&first) = left.first()
+            && let Some((count, name_text, _)) = self.name(first)
+            && !groups.is_empty()
+            && left.iter().take(count).copied().eq(first..first + count)
+        {
+            left.drain(..count);
+            let place = groups.partition_point(|group| group.range.start < first);
+            groups.insert(place, Group::bare(first..first + count, name_text));
+        }
         if left.is_empty() && !groups.is_empty() {
             return (Kind::Readings(groups), end, later);
         }
+        groups.retain(|group| !group.values.is_empty() || group.state.is_some());
         if self.is_hearsay(at..stop, &groups) {
             return (Kind::Talk { text: at..stop, groups: Vec::new() }, end, later);
         }
@@ -498,7 +519,7 @@ impl Phrases<'_, '_> {
             at < self.words.len() && (self.act(at).is_some() || self.named_group(at))
         };
         // An arrival or departure has its time behind it.
-        let of_time = matches!(verb, Some(Verb::Arrive | Verb::Depart));
+        let of_time = matches!(verb, Some(Verb::Arrive | Verb::Depart)) && !mode.timed;
         if mode.trailing || of_time {
             let ends = |from: usize| self.time_cue(from, false).is_some_and(|(_, range)| range.end == at);
             let after_time = (start.saturating_add(1).min(at)..at).rev().take(7).any(ends);
@@ -566,7 +587,7 @@ impl Phrases<'_, '_> {
 
     /// True when the text of a line kind holds more than its own statement: another line kind, a time.
     pub fn goes_on(&self, verb: Verb) -> bool {
-        let mode = Mode { prose: false, trailing: true };
+        let mode = Mode { prose: false, timed: false, trailing: true };
         let cut = (1..self.words.len()).any(|at| self.is_cut(at, usize::MAX, Some(verb), mode));
         cut || is_timed(verb) && self.trailing_time(0, self.words.len(), false).is_some()
     }
@@ -597,7 +618,7 @@ pub(super) fn is_observation(verb: Verb) -> bool {
 }
 
 /// Line kinds whose text is what somebody is told or thinks: a line kind in it is part of that.
-fn is_reported(verb: Verb) -> bool {
+pub(super) fn is_reported(verb: Verb) -> bool {
     matches!(
         verb,
         Verb::Told | Verb::Advise | Verb::Approved | Verb::Declined | Verb::Cause | Verb::Left | Verb::Photo | Verb::Private

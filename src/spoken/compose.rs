@@ -1,7 +1,7 @@
 //! Clauses in the notation: each as a line of its own, with the words that every part of it stands for.
 
 use super::clause::{Clause, Kind, is_measured};
-use super::number::{Atom, atom, number};
+use super::number::{Atom, Said, atom, number};
 use super::phrase::{Group, Phrases};
 use super::words::Word;
 use crate::quantity::{Dimension, lookup_unit};
@@ -229,6 +229,10 @@ impl Composer<'_, '_, '_> {
                 line.text.push(' ');
                 self.measured(line, rest);
             }
+        } else if key == K::Cylinder {
+            self.cylinder(line, value);
+        } else if matches!(key, K::SetPoint | K::DesignTd | K::DesignSplit | K::DesignAmbient | K::TargetSuperheat | K::TargetSubcooling | K::FoodLimit | K::Barometer | K::HeadPressureHold) {
+            self.setting(line, key, value);
         } else if key == K::Nameplate {
             let mut written = Written::default();
             self.measured(&mut written, value);
@@ -237,6 +241,52 @@ impl Composer<'_, '_, '_> {
             line.put(&ratings(&written.text), said.unwrap_or_default());
         } else {
             self.measured(line, value);
+        }
+    }
+
+    /// A value of the head: `ten below`, `eight degrees`, `twenty nine point four inches`.
+    fn setting(&self, line: &mut Written, key: HeadKey, value: Range<usize>) {
+        let Some(figures) = self.phrases.number(value.start).filter(|f| f.range.end <= value.end) else {
+            return self.measured(line, value);
+        };
+        let rest: Vec<&str> = (figures.range.end..value.end).map(|i| self.phrases.folded(i)).collect();
+        let (sign, unit) = match rest.as_slice() {
+            ["degrees" | "degree"] => ("", ""),
+            ["below"] | ["below", "zero"] | ["degrees", "below"] | ["degrees", "below", "zero"] => ("-", ""),
+            ["inches" | "inch"] if key == HeadKey::Barometer => ("", " inHg"),
+            _ => return self.measured(line, value),
+        };
+        line.put(&format!("{sign}{}{unit}", figures.text), self.said(&value));
+        line.used.extend(value);
+    }
+
+    /// A cylinder's line: label, refrigerant and weights, with the commas that tell them apart.
+    fn cylinder(&self, line: &mut Written, value: Range<usize>) {
+        let mut at = value.start;
+        let run = self.phrases.run(at, 8);
+        let atoms: Vec<Option<Atom<'_>>> = run.iter().map(|word| atom(word)).collect();
+        if let Some((letters, count)) = letters(&run)
+            && let Some(said) = atoms.get(count..).and_then(number)
+        {
+            let end = at + count + said.words;
+            line.put(&format!("{letters}-{}", said.figures), self.said(&(at..end)));
+            line.used.extend(at..end);
+            at = end;
+        }
+        if let Some((count, name)) = self.refrigerant(at, true).filter(|(count, _)| at > value.start && at + count <= value.end) {
+            line.text.push_str(", ");
+            line.put(&name, self.said(&(at..at + count)));
+            line.used.extend(at..at + count);
+            at += count;
+        }
+        while at < value.end {
+            let starts = |i: &usize| matches!(self.phrases.folded(*i), "water" | "tare" | "holds" | "contents" | "capacity");
+            let next = (at + 2..value.end).find(starts).unwrap_or(value.end);
+            if !line.text.ends_with(": ") {
+                line.text.push_str(", ");
+            }
+            self.measured(line, at..next);
+            at = next;
         }
     }
 
@@ -429,13 +479,22 @@ impl Composer<'_, '_, '_> {
         let lettered = matches!(*run.first()?, "r" | "are" | "our");
         let from = usize::from(lettered);
         let atoms: Vec<Option<Atom<'_>>> = run.iter().map(|word| atom(word)).collect();
-        let said = number(atoms.get(from..)?)?;
+        let longest = number(atoms.get(from..)?)?.words;
+        // `r two ninety one hundred fifteen grams`: the designation ends where one is known.
+        (1..=longest).rev().find_map(|words| {
+            let said = number(&atoms[from..from + words]).filter(|said| said.words == words)?;
+            self.designation(at, &run, lettered, &said, alone)
+        })
+    }
+
+    /// A number said as a refrigerant's designation, perhaps with its letter.
+    fn designation(&self, at: usize, run: &[&str], lettered: bool, said: &Said, alone: bool) -> Option<(usize, String)> {
         let plain = said.figures.bytes().all(|b| b.is_ascii_digit());
         let spoken = said.words > 1 || lettered;
         if !plain || !spoken {
             return None;
         }
-        let count = from + said.words;
+        let count = usize::from(lettered) + said.words;
         let letter = run.get(count).and_then(|word| match *word {
             "a" | "hey" | "eh" | "ay" => Some('A'),
             "b" | "bee" => Some('B'),
@@ -467,6 +526,9 @@ impl Composer<'_, '_, '_> {
     /// `c one eighteen` behind `into` or `from`: a cylinder's label, `C-118`.
     fn label(&self, at: usize) -> Option<(usize, String)> {
         let before = at.checked_sub(1).map(|i| self.phrases.folded(i))?;
+        if self.phrases.folded(at) == "a" && matches!(before, "to" | "in") {
+            return None; // `to a hundred and fifty`
+        }
         if !matches!(before, "into" | "from" | "in" | "to" | "cylinder" | "bottle" | "tank" | "drum" | "recovery") {
             return None;
         }
@@ -557,6 +619,12 @@ fn letters(run: &[&str]) -> Option<(String, usize)> {
 fn ratings(text: &str) -> String {
     const NAMES: &[&str] = &["rla", "fla", "heaters", "heater", "capacitor", "run capacitor", "control", "defrost"];
     let mut out = text.replace("single phase", "1 phase").replace("rated load amps", "rla");
+    // `208 230 volts`: a dual rating
+    let words: Vec<&str> = out.split(' ').collect();
+    let volts = |word: &str| word.parse::<u32>().is_ok_and(|v| (100..700).contains(&v));
+    if let Some(at) = words.windows(2).position(|pair| volts(pair[0]) && volts(pair[1])) {
+        out = format!("{}/{}", words[..=at].join(" "), words[at + 1..].join(" "));
+    }
     for name in NAMES {
         let found = format!(" {name} ");
         if let Some(at) = out.find(&found)

@@ -271,6 +271,10 @@ fn whole(atoms: &[Option<Atom<'_>>], at: usize) -> Option<(String, usize, bool)>
             .collect();
         let zero = digits.contains('0');
         let end = at + run;
+        // `two oh eight two thirty`: two numbers
+        if two(end) && run > 3 {
+            return Some((digits[..run - 1].to_owned(), end - 1, false));
+        }
         // `oh nine twelve`, `one twenty`
         if two(end) && (run == 1 || run == 2 && get(at) == Some(Atom::Zero)) {
             let (value, end) = small(atoms, end)?;

@@ -66,6 +66,24 @@ pub(super) struct Group {
     pub otherwise: Option<(String, String)>,
 }
 
+impl Group {
+    /// A point without a value.
+    pub fn bare(name: Range<usize>, name_text: String) -> Self {
+        Self {
+            range: name.clone(),
+            name,
+            name_text,
+            state: None,
+            values: Vec::new(),
+            unit: None,
+            assumed: None,
+            about: None,
+            below: false,
+            otherwise: None,
+        }
+    }
+}
+
 impl<'w, 's> Phrases<'w, 's> {
     pub fn folded(&self, at: usize) -> &'w str {
         self.words.get(at).map_or("", |w| w.folded.as_str())
@@ -236,7 +254,11 @@ impl<'w, 's> Phrases<'w, 's> {
         }
         // `evap 2 coil`, `leg one nine point one`: or is the number the start of the value?
         let before = self.folded(at + count - 2);
-        let with = self.valued(at, count, text);
+        let with = self.valued(at, count, text).filter(|group| {
+            // `phase two oh eight`: no value starts with a nought.
+            let value = group.values.first().map_or("", |value| value.text.as_str());
+            value.len() < 2 || !value.starts_with('0') || value.starts_with("0.")
+        });
         if ALWAYS_NUMBERED.contains(&before) {
             return with;
         }
@@ -351,15 +373,13 @@ impl<'w, 's> Phrases<'w, 's> {
         let current = amps && unit.is_none() && resolve(&name_text).is_some_and(|n| n.measured_in(Dimension::Current).is_some());
         Some(Group {
             range: at..next,
-            name,
-            name_text,
             state,
             values,
             unit,
             assumed: current.then_some("A"),
             about,
             below,
-            otherwise: None,
+            ..Group::bare(name, name_text)
         })
     }
 
@@ -459,15 +479,9 @@ impl<'w, 's> Phrases<'w, 's> {
         let own = own.is_some_and(|own| self.value_first(own.values[0].range.start, true).is_none());
         (!own && !counted).then(|| Group {
             range: at..next + count,
-            name: next..next + count,
-            name_text,
-            state: None,
             values: vec![value],
             unit,
-            assumed: None,
-            about: None,
-            below: false,
-            otherwise: None,
+            ..Group::bare(next..next + count, name_text)
         })
     }
 
@@ -483,15 +497,8 @@ impl<'w, 's> Phrases<'w, 's> {
         resolve(&name_text)?.seen()?;
         (self.folded(at) == "bubbles" || self.folded(at) == "flashing").then(|| Group {
             range: at..next + count,
-            name: next..next + count,
-            name_text,
             state: Some(state),
-            values: Vec::new(),
-            unit: None,
-            assumed: None,
-            about: None,
-            below: false,
-            otherwise: None,
+            ..Group::bare(next..next + count, name_text)
         })
     }
 }

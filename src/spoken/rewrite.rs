@@ -1,6 +1,6 @@
 //! Which lines of a note were spoken, and what takes their place.
 
-use super::clause::{Clause, Kind, is_measured, is_observation};
+use super::clause::{Clause, Kind, is_measured, is_observation, is_reported};
 use super::compose::{Composer, Instead, Written};
 use super::doubt::{Doubt, doubt};
 use super::number::{atom, names_number};
@@ -174,7 +174,8 @@ impl Place<'_> {
                         }
                         match trigger(*verb, said)? {
                             Trigger::Whole => self.whole(body, clock, Tolerance::None),
-                            Trigger::InPlace => self.in_place(body, clock),
+                            Trigger::Mended => self.mended(body, clock),
+                            Trigger::InPlace => self.in_place(body, clock, is_reported(*verb)),
                         }
                     }
                     _ => None,
@@ -243,6 +244,13 @@ impl Place<'_> {
             .or(found)
     }
 
+    /// A line in whose measured text a thumb slipped: `vacuum 400 mircon isolted`.
+    fn mended(&self, body: Span, clock: Option<Span>) -> Option<Heard> {
+        let plain = put_right(words(self.source.slice(body), body.start as usize), false);
+        let mended = super::typo::mend(&plain)?;
+        self.statements(&mended, self.source.text(), clock)
+    }
+
     fn statements(&self, said: &[Word<'_>], text: &str, clock: Option<Span>) -> Option<Heard> {
         let phrases = Phrases { words: said };
         let clauses = phrases.clauses(!self.visited && clock.is_none(), false);
@@ -276,7 +284,7 @@ impl Place<'_> {
         let open = doubts.iter().any(|(_, doubt, _)| doubt.open);
         let (new, parts) = self.finished(&composed, said, text);
         let same = new == self.source.slice(self.line.span);
-        let better = !open && !same && (composed.scratches > 0 || self.is_better(&new));
+        let better = !open && !same && (composed.scratches > 0 || self.is_better(&new, clauses.iter().any(|c| matches!(c.kind, Kind::Readings(_)))));
         if !better && doubts.is_empty() {
             return None;
         }
@@ -321,7 +329,7 @@ impl Place<'_> {
     }
 
     /// True when the notation reads the new text, or more of it than of the line as written.
-    fn is_better(&self, new: &str) -> bool {
+    fn is_better(&self, new: &str, reads: bool) -> bool {
         let faults = |text: &str| {
             let head = if self.visited { "visit 2000-01-01\n" } else { "" };
             let source = Source::new("", format!("{head}{text}"));
@@ -329,13 +337,14 @@ impl Place<'_> {
             errors
         };
         let new = faults(new);
-        new == 0 || new < faults(self.source.slice(self.line.span))
+        let old = faults(self.source.slice(self.line.span));
+        new == 0 || new < old || new == old && reads
     }
 
     /// Words put right where they stand, everything else as it is.
-    fn in_place(&self, body: Span, clock: Option<Span>) -> Option<Heard> {
+    fn in_place(&self, body: Span, clock: Option<Span>, reported: bool) -> Option<Heard> {
         let text = self.source.text();
-        let said = put_right(words(self.source.slice(body), body.start as usize), true);
+        let said = put_right(words(self.source.slice(body), body.start as usize), reported);
         let mut line = Written::default();
         let start = self.line.span.start as usize;
         line.text.push_str(&text[start..body.start as usize]);
@@ -518,6 +527,8 @@ fn scratch(source: &Source, parse: &Parse<'_>, heard: &mut Vec<Heard>, at: usize
 /// How much of an action's line is heard again.
 enum Trigger {
     Whole,
+    /// Likewise, with slips of the thumb.
+    Mended,
     InPlace,
 }
 
@@ -553,8 +564,12 @@ fn trigger(verb: Verb, text: &str) -> Option<Trigger> {
     if number && is_measured(verb) || verb == Verb::Added && !digit && !number {
         return Some(Trigger::Whole);
     }
-    let amount = |word: &str| matches!(word, "half" | "hour" | "pound" | "ounce" | "kilo");
-    if is_measured(verb) && !digit && text.split(' ').any(amount) {
+    if is_measured(verb) && super::typo::mend(&words(text, 0)).is_some() {
+        return Some(Trigger::Mended);
+    }
+    let moved = verb == Verb::Handled && text.starts_with("moved");
+    let amount = |word: &str| matches!(word, "half" | "hour" | "pound" | "ounce" | "kilo" | "pounds" | "ounces" | "kilos");
+    if (is_measured(verb) || moved) && !digit && text.split(' ').any(amount) {
         return Some(Trigger::Whole);
     }
     if is_observation(verb) && (digit || number) {

@@ -1,22 +1,22 @@
 //! Words that a cold thumb missed by one letter.
 
-use super::words::Word;
+use super::words::{Pause, Word};
 use crate::quantity::lookup_unit;
-use crate::vocabulary::{POINTS, fold, state, verb_spellings};
+use crate::vocabulary::{POINTS, VERBS, fold, head_spellings, state, state_spellings, verb_spellings};
 use rustc_hash::FxHashSet;
 use std::borrow::Cow;
 use std::sync::LazyLock;
 
-/// Shortest word that is mended: in shorter ones one letter makes another word.
-const SHORTEST: usize = 5;
-
-/// The words that names of points and line kinds are made of.
+/// The words that names of points, units, states, line kinds and head keys are made of.
 static TRADE: LazyLock<FxHashSet<String>> = LazyLock::new(|| {
     let names = POINTS.iter().flat_map(|p| std::iter::once(p.name).chain(p.aliases.iter().copied()));
-    names
-        .chain(verb_spellings())
+    let speaking = VERBS.iter().flat_map(|verb| verb.speaking.iter().copied());
+    let words = names.chain(verb_spellings()).chain(speaking).chain(state_spellings());
+    words
+        .chain(head_spellings().filter(|key| key.len() > 4))
+        .chain(["psig", "micron", "microns", "amps", "volts", "pounds", "ounces", "degrees", "megohm", "receiver"])
         .flat_map(|name| fold(name).split(' ').map(str::to_owned).collect::<Vec<_>>())
-        .filter(|word| word.len() >= SHORTEST - 1)
+        .filter(|word| word.len() > 2 && word.bytes().all(|b| b.is_ascii_alphabetic()))
         .collect()
 });
 
@@ -24,37 +24,88 @@ static TRADE: LazyLock<FxHashSet<String>> = LazyLock::new(|| {
 /// when there are none.
 pub(super) fn mend<'s>(words: &[Word<'s>]) -> Option<Vec<Word<'s>>> {
     let mut mended = false;
-    let found = words
-        .iter()
-        .map(|word| match meant(&word.folded) {
-            Some(meant) => {
-                mended = true;
-                Word {
-                    text: Cow::Owned(meant.to_owned()),
-                    folded: meant.to_owned(),
-                    corrected: true,
-                    ..word.clone()
-                }
-            }
-            None => word.clone(),
-        })
-        .collect();
+    let mut found = Vec::with_capacity(words.len());
+    for word in words {
+        let put = |found: &mut Vec<Word<'s>>, text: String| {
+            found.push(Word {
+                folded: text.to_lowercase(),
+                text: Cow::Owned(text),
+                after: Pause::None,
+                corrected: true,
+                ..word.clone()
+            });
+        };
+        if let Some((a, b)) = glued(&word.folded) {
+            put(&mut found, a.to_owned());
+            put(&mut found, b.to_owned());
+        } else if let Some(meant) = meant(&word.folded) {
+            put(&mut found, meant.to_owned());
+        } else {
+            found.push(word.clone());
+            continue;
+        }
+        if let Some(last) = found.last_mut() {
+            last.after = word.after;
+        }
+        mended = true;
+    }
     mended.then_some(found)
+}
+
+/// `suction4.2`, `0912suction`: a word and a number that a thumb ran together.
+fn glued(word: &str) -> Option<(&str, &str)> {
+    let digit = |c: char| c.is_ascii_digit();
+    let (a, b) = if word.starts_with(digit) {
+        word.split_at(word.find(|c: char| !c.is_ascii_digit())?)
+    } else {
+        word.split_at(word.find(|c: char| digit(c) || c == '-')?)
+    };
+    let number = |text: &str| text.trim_start_matches('-').starts_with(digit) && text.trim_start_matches('-').chars().all(|c| digit(c) || c == '.');
+    let known = |text: &str| text.len() > 2 && TRADE.contains(text);
+    let time = a.len() == 4 && number(a);
+    (known(a) && number(b) || time && known(b)).then_some((a, b))
+}
+
+/// How a word differs from one of the trade by one slip, the likelier the lower: two letters changed
+/// over, one left out or doubled, another one hit.
+fn slip(word: &str, trade: &str) -> Option<u8> {
+    if word.len().abs_diff(trade.len()) > 1 || strsim::osa_distance(word, trade) != 1 {
+        return None;
+    }
+    let sorted = |text: &str| {
+        let mut bytes = text.as_bytes().to_vec();
+        bytes.sort_unstable();
+        bytes
+    };
+    Some(if word.len() != trade.len() {
+        1
+    } else if sorted(word) == sorted(trade) {
+        0
+    } else {
+        2
+    })
 }
 
 /// The word of the trade that a word is one slip of the thumb away from, if only one is.
 fn meant(word: &str) -> Option<&'static str> {
-    let length = word.chars().count();
     let known = TRADE.contains(word) || !lookup_unit(word).is_empty() || state(word).is_some();
-    if length < SHORTEST || known || !word.chars().all(char::is_alphabetic) {
+    if known || word.len() < 3 || !word.bytes().all(|b| b.is_ascii_alphabetic()) {
         return None;
     }
-    let mut near = TRADE
+    let mut near: Vec<(u8, bool, &str)> = TRADE
         .iter()
-        .filter(|trade| trade.len().abs_diff(word.len()) <= 1)
-        .filter(|trade| strsim::osa_distance(word, trade) == 1);
-    let found = near.next()?;
+        .filter_map(|trade| {
+            let slip = slip(word, trade)?;
+            // In a short word one letter makes another word, unless two only changed places.
+            let short = word.len().max(trade.len()) < 5 && slip > 0 && !(slip == 1 && trade.len() == 4 && word.len() == 3);
+            let first = word.as_bytes()[0] != trade.as_bytes()[0];
+            (!short).then_some((slip, first, trade.as_str()))
+        })
+        .collect();
+    near.sort_unstable();
+    let (best, second) = (near.first()?, near.get(1));
+    let alone = second.is_none_or(|second| (second.0, second.1) > (best.0, best.1));
     // An `s` more or less is grammar, not a slip.
-    let plural = found.strip_suffix('s') == Some(word) || word.strip_suffix('s') == Some(found);
-    (near.next().is_none() && !plural).then_some(found.as_str())
+    let plural = best.2.strip_suffix('s') == Some(word) || word.strip_suffix('s') == Some(best.2);
+    (alone && !plural).then_some(best.2)
 }

@@ -132,10 +132,10 @@ fn pause(tail: &str) -> Pause {
 /// Words that tell, before or after it, that an English word is a slip of the trade.
 const BEFORE: &[&str] = &[
     "a", "an", "the", "new", "old", "bad", "burnt", "replaced", "fitted", "installed", "changed",
-    "compressor", "fan", "filter", "defrost", "liquid", "line", "main",
+    "compressor", "fan", "filter", "defrost", "liquid", "line", "main", "heard", "saw",
 ];
 const AFTER: &[&str] = &[
-    "chattering", "buzzing", "pitted", "open", "closed", "burnt", "humming", "coil", "coils", "contacts", "contact", "points", "line", "pressure", "temp", "temperature",
+    "chattering", "buzzing", "pitted", "terminals", "terminal", "open", "closed", "burnt", "humming", "coil", "coils", "contacts", "contact", "points", "line", "pressure", "temp", "temperature",
     "heater", "heaters", "timer", "stuck", "pulled", "voltage", "clock", "termination",
 ];
 
@@ -144,6 +144,14 @@ const AFTER: &[&str] = &[
 pub(super) fn put_right<'s>(mut words: Vec<Word<'s>>, free: bool) -> Vec<Word<'s>> {
     if !free {
         digits_heard_as_words(&mut words);
+        if let Some(first) = words.first_mut().filter(|w| w.folded == "sore") {
+            *first = Word {
+                text: Cow::Borrowed("saw"),
+                folded: "saw".to_owned(),
+                corrected: true,
+                ..first.clone()
+            };
+        }
     }
     let hit = words.iter().any(|w| !slips_from(&w.folded).is_empty());
     if !hit {

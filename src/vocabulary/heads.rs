@@ -45,7 +45,7 @@ heads! {
     /// Serial number.
     Serial "serial" ["serial no", "serial number"];
     /// Refrigerant and charge.
-    Refrigerant "refrigerant" ["gas", "ref"];
+    Refrigerant "refrigerant" ["gas", "ref", "refrig"];
     /// Full charge.
     Charge "charge" ["full charge", "factory charge"];
     /// Instruments used. May stand several times.

@@ -24,7 +24,7 @@ pub use points::{Leg, POINTS, Point, PointInfo, PointName, candidates, is_number
 pub use remarks::starts_remark;
 pub use signs::{SIGNS, Sign, recognise};
 pub use slips::{Slip, slips_from};
-pub use states::{State, nearest_state, state};
+pub use states::{State, nearest_state, state, state_spellings};
 pub use suggest::{list, nearest, plural};
 pub use symptoms::Symptom;
 pub use topics::{Topic, Topics, what_was_declined};

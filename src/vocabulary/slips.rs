@@ -67,6 +67,13 @@ slips! {
     sure "filter dire" | "filter drying" | "filter fire" => "filter drier";
     sure "receive her" => "receiver";
     sure "name plate" => "nameplate";
+    sure "c o two" | "see oh two" => "CO2";
+    sure "t d" => "td";
+    sure "soul annoyed" | "sole a noid" => "solenoid";
+    sure "condense or" => "condenser";
+    sure "compress or" => "compressor";
+    sure "cap a sitter" | "cap asset her" => "capacitor";
+    sure "re fridge a rent" | "refridge a rent" | "refrigerent" => "refrigerant";
     sure "three face" | "3 face" => "three phase";
     sure "low sight" | "lows side" | "low sighed" => "low side";
     sure "hi side" | "high sighed" => "high side";

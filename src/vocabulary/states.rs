@@ -165,6 +165,11 @@ pub fn state(text: &str) -> Option<State> {
         .map(|row| row.0)
 }
 
+/// Every spelling of a state.
+pub fn state_spellings() -> impl Iterator<Item = &'static str> {
+    STATES.iter().flat_map(|row| row.2.iter().copied())
+}
+
 /// The state spelling that a word is one slip away from; `of` is `off`.
 pub fn nearest_state(word: &str) -> Option<&'static str> {
     let folded = fold(word);
