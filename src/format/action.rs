@@ -1,33 +1,11 @@
 //! Actions: the line kind's own word and the text as written, units behind numbers by their symbols.
 
-use super::Note;
+use super::{Note, kept};
 use crate::model::{EntryKind, unit_at};
 use crate::quantity::{Dimension, Unit};
 use crate::source::{Span, Spanned};
 use crate::syntax::{Token, is_blank, tokens};
-use crate::vocabulary::{Verb, fold, verb};
-
-/// Spellings of a line kind that say more than the kind, or read on into the text: they stay.
-const SAY_MORE: &[&str] = &[
-    "second visit",
-    "return visit",
-    "looked",
-    "replaced",
-    "changed",
-    "nitrogen hold",
-    "evacuated",
-    "explained",
-    "agreed",
-    "tagged out",
-    "locked and tagged",
-    "undid",
-    "undone",
-];
-
-/// True for the words of a line kind that are to stay as written.
-pub(super) fn says_more(words: &str) -> bool {
-    SAY_MORE.contains(&fold(words).as_str())
-}
+use crate::vocabulary::{Verb, verb};
 
 /// Writes an action; `kind` is what the model took it for.
 pub(super) fn write(
@@ -52,11 +30,13 @@ pub(super) fn write(
     let name = said.name();
     // `put the alarm back on`: the words go on behind what was restored.
     let around = |words: &str| verb(words).is_none();
-    out.push_str(if written == name || says_more(written) || around(written) {
-        written
-    } else {
-        name
-    });
+    out.push_str(
+        if written == name || kept::line_kind(written) || around(written) {
+            written
+        } else {
+            name
+        },
+    );
     if text.node.is_empty() {
         return;
     }

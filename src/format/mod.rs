@@ -5,6 +5,7 @@
 //! out is read again before it is given back, and lines that would say something else stay as written.
 
 mod action;
+mod kept;
 mod line;
 mod reading;
 
