@@ -19,6 +19,7 @@ mod expectation;
 mod fix;
 mod folder;
 mod food;
+mod format;
 mod office;
 mod properties;
 mod psychrometrics;

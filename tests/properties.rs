@@ -200,7 +200,7 @@ fn mutated() -> impl Strategy<Value = String> {
     })
 }
 
-fn any_text() -> impl Strategy<Value = String> {
+pub fn any_text() -> impl Strategy<Value = String> {
     prop_oneof![
         1 => any::<String>(),
         1 => proptest::collection::vec("\\PC{0,40}", 0..12).prop_map(|lines| lines.join("\n")),
