@@ -19,6 +19,8 @@
 //! [`duties`] stands after [`derive`](mod@derive), beside the rules: leak rates and what the law asks after them, from
 //! dated events that its caller gives it.
 //!
+//! [`fixes`] puts replacements into a note and compiles it again.
+//!
 //! [`compile`](mod@compile) runs 1 to 7, and 8 when asked, and is the file to read first. The library does no input or
 //! output except through [`world`]; [`cli`] is the thin command line.
 //!
@@ -44,6 +46,7 @@ pub mod diagnostic;
 pub mod duties;
 pub mod expectation;
 pub mod findings;
+pub mod fixes;
 pub mod format;
 pub mod model;
 pub mod psychrometrics;

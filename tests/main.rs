@@ -17,6 +17,7 @@ mod duties;
 mod error_cases;
 mod expectation;
 mod fix;
+mod fix_command;
 mod folder;
 mod food;
 mod format;

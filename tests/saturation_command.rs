@@ -20,6 +20,7 @@ fn run<S: AsRef<std::ffi::OsStr>>(arguments: impl IntoIterator<Item = S>) -> Out
         .output()
         .expect("the binary runs");
     Outcome {
+        folder: None,
         code: output.status.code(),
         stdout: String::from_utf8(output.stdout).expect("standard output is UTF-8"),
         stderr: String::from_utf8(output.stderr).expect("standard error is UTF-8"),

@@ -113,6 +113,12 @@ impl Run {
         self
     }
 
+    /// Prepares the folder in a way of one's own: links, modes.
+    pub fn with(self, prepare: impl FnOnce(&Path)) -> Self {
+        prepare(self.folder.path());
+        self
+    }
+
     /// Runs it.
     pub fn go(self) -> Outcome {
         let input = self.folder.path().join("standard-input");
@@ -128,6 +134,7 @@ impl Run {
             .output()
             .expect("the binary runs");
         Outcome {
+            folder: Some(self.folder),
             code: output.status.code(),
             stdout: String::from_utf8(output.stdout).expect("standard output is UTF-8"),
             stderr: String::from_utf8(output.stderr).expect("standard error is UTF-8"),
@@ -138,6 +145,8 @@ impl Run {
 /// What a run gave.
 #[derive(Debug)]
 pub struct Outcome {
+    /// Where it ran, with what it left there, when that was a folder of its own.
+    pub folder: Option<tempfile::TempDir>,
     /// Exit code; `None` when a signal ended it.
     pub code: Option<i32>,
     /// Standard output.
@@ -147,6 +156,17 @@ pub struct Outcome {
 }
 
 impl Outcome {
+    /// Where a file of the folder lies.
+    pub fn path(&self, name: &str) -> PathBuf {
+        let folder = self.folder.as_ref().expect("a folder of its own");
+        folder.path().join(name)
+    }
+
+    /// What a file of the folder holds afterwards.
+    pub fn holds(&self, name: &str) -> String {
+        std::fs::read_to_string(self.path(name)).expect("a file of the folder")
+    }
+
     /// Asserts the exit code.
     #[track_caller]
     pub fn exits(self, code: i32) -> Self {

@@ -1,6 +1,6 @@
 //! `rimebook check`: diagnostics of notes and folders.
 
-use super::output::{notes_in, print, read_note};
+use super::output::{Colour, notes_in, print, read_note};
 use super::{COULD_NOT_RUN, Failure, NOTE_ERRORS};
 use crate::compile::{Compiled, compile};
 use crate::derive::{Derived, Input};
@@ -44,14 +44,6 @@ enum Form {
     Json,
 }
 
-#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum Colour {
-    /// On a terminal, unless NO_COLOR is set
-    Auto,
-    Always,
-    Never,
-}
-
 /// What one note gave.
 #[derive(Default)]
 struct Outcome {
@@ -64,14 +56,7 @@ struct Outcome {
 impl Check {
     pub fn run(&self) -> Result<u8, Failure> {
         let world = DiskWorld::default();
-        let colour = match self.colour {
-            Colour::Always => true,
-            Colour::Never => false,
-            Colour::Auto => {
-                std::io::stdout().is_terminal()
-                    && std::env::var_os("NO_COLOR").is_none_or(|v| v.is_empty())
-            }
-        };
+        let colour = self.colour.on(std::io::stdout().is_terminal());
         let notes = self.notes(&world)?;
         let mut total = Outcome::default();
         let mut unreadable = 0;

@@ -1,7 +1,9 @@
 //! The command line: one file per command, each thin over the library.
 
 mod check;
+mod diff;
 mod explain;
+mod fix;
 mod fmt;
 mod folder;
 mod history;
@@ -33,6 +35,8 @@ struct Arguments {
 enum Command {
     /// Check notes: what is doubtful in the writing, and what the readings show
     Check(check::Check),
+    /// Put in the fixes that are certain, and list those to choose
+    Fix(fix::Fix),
     /// Put notes into canonical form: one way of writing what they say
     Fmt(fmt::Fmt),
     /// Write a report of each note
@@ -74,6 +78,7 @@ pub fn run() -> ExitCode {
     };
     let result = match arguments.command {
         Command::Check(check) => check.run(),
+        Command::Fix(fix) => fix.run(),
         Command::Fmt(fmt) => fmt.run(),
         Command::Report(report) => report.run(),
         Command::History(history) => history.run(),

@@ -5,8 +5,29 @@ use super::rewrite::replace;
 use crate::diagnostic::code;
 use crate::source::Source;
 use crate::world::World;
+use clap::ValueEnum;
 use std::io::{self, Read, Write};
 use std::path::{Path, PathBuf};
+
+/// When to colour.
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Colour {
+    /// On a terminal, unless NO_COLOR is set
+    Auto,
+    Always,
+    Never,
+}
+
+impl Colour {
+    /// Whether to colour what goes to a stream, which is a terminal or not.
+    pub fn on(self, terminal: bool) -> bool {
+        match self {
+            Self::Always => true,
+            Self::Never => false,
+            Self::Auto => terminal && std::env::var_os("NO_COLOR").is_none_or(|v| v.is_empty()),
+        }
+    }
+}
 
 /// Reads a note; `-` is standard input.
 pub(super) fn read_note(world: &dyn World, path: &Path) -> Result<Source, Failure> {

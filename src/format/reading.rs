@@ -60,7 +60,10 @@ fn write_value(
 ) -> Option<()> {
     let (point, unit) = measured(item, note.habits())?;
     let symbol = note.symbol(unit);
-    let fits = |found: &PointName| found.measured_by(lookup_unit(symbol)) == Some((point, unit));
+    let fits = |found: &PointName| match item.unit {
+        Some(_) => found.measured_by(lookup_unit(symbol)) == Some((point, unit)),
+        None => found.measured().eq([point]),
+    };
     write_name(item.name, &item.point, point, fits, out);
     for (i, number) in item.values.iter().enumerate() {
         passed_over(note, at, number.span)?;
@@ -73,11 +76,17 @@ fn write_value(
             let _ = write!(out, "{}", number.node);
         }
     }
-    if let Some(unit) = item.unit {
-        passed_over(note, at, unit.span)?;
+    let place = item.unit.map(|unit| unit.span).or(item.degree);
+    if let Some(place) = place {
+        passed_over(note, at, place)?;
     }
-    out.push(' ');
-    out.push_str(symbol);
+    // A unit that custom alone says is for the writer to confirm.
+    if item.unit.is_some() || note.habits().bear_out(point) {
+        out.push(' ');
+        out.push_str(symbol);
+    } else if item.degree.is_some() {
+        return None;
+    }
     if let Some(remark) = item.remark {
         let before = Span::new(*at as usize, remark.span.start.max(*at) as usize);
         let between = note.source.slice(before);
@@ -161,11 +170,7 @@ fn passed_over(note: &Note<'_>, at: &mut u32, next: Span) -> Option<()> {
     };
     between
         .split(parts)
-        .all(|word| {
-            ["", "and", "deg", "degs", "degree", "degrees"]
-                .iter()
-                .any(|w| word.eq_ignore_ascii_case(w))
-        })
+        .all(|word| word.is_empty() || word.eq_ignore_ascii_case("and"))
         .then_some(())
 }
 

@@ -9,6 +9,7 @@ pub(crate) struct UnitHabits {
     fahrenheit: bool,
     celsius: bool,
     metric_pressure: bool,
+    us_pressure: bool,
 }
 
 impl UnitHabits {
@@ -18,6 +19,7 @@ impl UnitHabits {
             fahrenheit: false,
             celsius: false,
             metric_pressure: false,
+            us_pressure: false,
         };
         for line in &parse.lines {
             match &line.line {
@@ -52,6 +54,7 @@ impl UnitHabits {
                 Unit::Fahrenheit => self.fahrenheit = true,
                 Unit::Celsius => self.celsius = true,
                 Unit::Bar | Unit::Kilopascal | Unit::Megapascal => self.metric_pressure = true,
+                Unit::Psig | Unit::Psia => self.us_pressure = true,
                 _ => {}
             }
         }
@@ -77,6 +80,17 @@ impl UnitHabits {
             // m3/h, L/s or m3/s: likewise
             Dimension::VolumeFlow if self.celsius || self.metric_pressure => None,
             _ => info.unit,
+        }
+    }
+
+    /// True when the note itself, not custom alone, says that the assumed unit is meant. An amount
+    /// that is written in one unit only (V, A, W) needs no such witness.
+    pub fn bear_out(&self, point: Point) -> bool {
+        match point.info().dimension {
+            Some(Dimension::Temperature) => self.fahrenheit || self.celsius,
+            Some(Dimension::Pressure) => self.fahrenheit || self.us_pressure,
+            Some(Dimension::VolumeFlow) => self.fahrenheit,
+            _ => true,
         }
     }
 }

@@ -238,20 +238,23 @@ fn assumed_unit(
     let measured: Vec<Point> = item.point.measured().collect();
     let last = item.values[item.values.len() - 1];
     let name = item.name.node;
-    if let Some((_, unit)) = assumed {
+    if let Some((point, unit)) = assumed {
         let value = draft.source.slice(item.values[0].span.to(last.span));
-        draft.diagnostics.push(
-            Diagnostic::new(
-                &code::UNIT_ASSUMED,
-                item.name.span.to(last.span),
-                format!("`{name} {value}` has no unit; {} was taken", unit.symbol()),
-            )
-            .safe_fix(
-                "write the unit",
-                Span::new(last.span.end as usize, last.span.end as usize),
-                unit_put_in(draft.source.text(), last.span.end, unit),
-            ),
+        let diagnostic = Diagnostic::new(
+            &code::UNIT_ASSUMED,
+            item.name.span.to(last.span),
+            format!("`{name} {value}` has no unit; {} was taken", unit.symbol()),
         );
+        // `31 degrees F` is right of a temperature, `31 F degrees` is a difference: the mark goes.
+        let end = item.degree.map_or(last.span.end, |degree| degree.end);
+        let after = Span::new(last.span.end as usize, end as usize);
+        let written = unit_put_in(draft.source.text(), end, unit);
+        // What custom alone says is for the writer to confirm, once: the note then says it itself.
+        let diagnostic = match draft.habits.bear_out(point) {
+            true => diagnostic.safe_fix("write the unit", after, written),
+            false => diagnostic.likely_fix("write the unit", after, written),
+        };
+        draft.diagnostics.push(diagnostic);
         return assumed;
     }
     let choices: Vec<&str> = match measured.as_slice() {

@@ -134,6 +134,8 @@ pub struct ValueItem<'s> {
     pub values: Vec<Spanned<Number>>,
     /// The unit as written.
     pub unit: Option<Spanned<&'s str>>,
+    /// In its place, a mark of degrees that names no scale: `31°`.
+    pub degree: Option<Span>,
     /// Words after the value that are not a reading.
     pub remark: Option<Spanned<&'s str>>,
 }

@@ -237,9 +237,12 @@ impl<'s> Scan<'s> {
             next += count;
             text
         });
-        if unit.is_none() && tokens.get(next).is_some_and(is_bare_degree) {
-            next += 1; // `31°`: degrees of which scale is for the model to decide
-        }
+        // `31°`: degrees of which scale is for the model to decide.
+        let degree = tokens
+            .get(next)
+            .filter(|t| unit.is_none() && is_bare_degree(t));
+        let degree = degree.map(|token| token.span);
+        next += usize::from(degree.is_some());
         let rest = &tokens[next..];
         if values.is_empty() {
             // The number was refused and reported; its point still makes this a line of readings.
@@ -303,6 +306,7 @@ impl<'s> Scan<'s> {
                     point,
                     values,
                     unit,
+                    degree,
                     remark: None,
                 }));
             }
@@ -345,6 +349,7 @@ impl<'s> Scan<'s> {
                 point: last.point.clone(),
                 values: values.to_vec(),
                 unit: Some(unit),
+                degree: None,
                 remark: None,
             })
         })

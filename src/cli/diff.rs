@@ -1,0 +1,51 @@
+//! What changed in a note, as a unified diff.
+
+use similar::{ChangeTag, TextDiff};
+
+/// The change from one text to another; empty when there is none.
+pub(super) fn unified(name: &str, before: &str, after: &str, colour: bool) -> String {
+    let styled = |style: &str, line: &str| match colour {
+        true => format!("\x1b[{style}m{line}\x1b[0m\n"),
+        false => format!("{line}\n"),
+    };
+    // Cut here rather than by the library, which ends a line at a lone carriage return too.
+    let lines = |text| -> Vec<&str> { str::split_inclusive(text, '\n').collect() };
+    let (before, after) = (lines(before), lines(after));
+    let diff = TextDiff::from_slices(&before, &after);
+    let mut text = String::new();
+    for hunk in diff.unified_diff().iter_hunks() {
+        if text.is_empty() {
+            text += &styled("1", &format!("--- {name}"));
+            text += &styled("1", &format!("+++ {name}"));
+        }
+        text += &styled("36", &hunk.header().to_string());
+        for change in hunk.iter_changes() {
+            let line = visible(change.value().strip_suffix('\n').unwrap_or(change.value()));
+            match change.tag() {
+                ChangeTag::Equal => text += &format!(" {line}\n"),
+                ChangeTag::Delete => text += &styled("31", &format!("-{line}")),
+                ChangeTag::Insert => text += &styled("32", &format!("+{line}")),
+            }
+            if !change.value().ends_with('\n') {
+                text += "\\ No newline at end of file\n";
+            }
+        }
+    }
+    text
+}
+
+/// A line without what would move the cursor of a terminal or change its colours.
+fn visible(line: &str) -> String {
+    let (line, end) = match line.strip_suffix('\r') {
+        Some(line) => (line, "\r"),
+        None => (line, ""),
+    };
+    let shown = |c: char| match c {
+        '\t' => c,
+        '\u{7f}' => '␡',
+        '\0'..='\u{1f}' => char::from_u32(0x2400 + u32::from(c)).unwrap_or('\u{fffd}'),
+        '\u{80}'..='\u{9f}' => '\u{fffd}',
+        _ => c,
+    };
+    line.chars().map(shown).collect::<String>() + end
+}
