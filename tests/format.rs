@@ -197,9 +197,10 @@ fn lost(old: &str, new: &str) -> Vec<String> {
     };
     fold(old)
         .split(' ')
+        .map(|word| word.trim_end_matches(|c: char| c.is_ascii_digit()))
         .filter(|word| !new.contains(&format!(" {word} ")))
         // Numbers, times and dates, and units that were joined to them.
-        .filter(|word| !word.starts_with(|c: char| c.is_ascii_digit()))
+        .filter(|word| !word.is_empty() && !word.starts_with(|c: char| c.is_ascii_digit()))
         .filter(|word| !SPELLINGS.contains(*word) && !is_unit(word) && state(word).is_none())
         .filter(|word| !["deg", "degs", "degree", "degrees"].contains(word))
         .filter(|word| !clock.contains(word))

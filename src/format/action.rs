@@ -2,7 +2,7 @@
 
 use super::{Note, kept};
 use crate::model::{EntryKind, unit_at};
-use crate::quantity::{Dimension, Unit};
+use crate::quantity::{Dimension, Unit, lookup_unit};
 use crate::source::{Span, Spanned};
 use crate::syntax::{Token, is_blank, tokens};
 use crate::vocabulary::{Verb, verb};
@@ -83,7 +83,18 @@ fn units(note: &Note<'_>, text: Spanned<&str>, of: &[Dimension], out: &mut Strin
         let found = of
             .iter()
             .find_map(|dimension| unit_at(&tokens, next, *dimension));
-        let Some((unit, end)) = found else { continue };
+        let Some((unit, mut end)) = found else {
+            continue;
+        };
+        // A stroke or a mark of degrees behind a unit counts for nothing when it is looked up.
+        while end > next + 1 && matches!(tokens[end - 1].text, "-" | "." | "°" | "º" | "˚") {
+            end -= 1;
+        }
+        // `71 "Hg vacuum`: the symbol would take in a word that the spelling did not.
+        if goes_on(note.symbol(unit), &tokens[end..]) {
+            next = end;
+            continue;
+        }
         out.push_str(&text.node[at..token.span.end as usize]);
         at = tokens[end - 1].span.end as usize;
         put(note.symbol(unit), &text.node[at..], out);
@@ -93,12 +104,21 @@ fn units(note: &Note<'_>, text: Spanned<&str>, of: &[Dimension], out: &mut Strin
     at > 0
 }
 
+/// True when a symbol and the words behind it spell a unit together.
+fn goes_on(symbol: &str, behind: &[Token<'_>]) -> bool {
+    let mut spelt = symbol.to_owned();
+    behind.iter().take(3).any(|token| {
+        spelt.push_str(token.text);
+        !matches!(token.text, "-" | "." | "°" | "º" | "˚") && !lookup_unit(&spelt).is_empty()
+    })
+}
+
 /// Writes a unit behind its number, apart from what follows it.
 fn put(symbol: &str, rest: &str, out: &mut String) {
     out.push(' ');
     out.push_str(symbol);
-    let apart = |c: char| is_blank(c) || c.is_ascii_punctuation();
-    if !rest.is_empty() && !rest.starts_with(apart) {
-        out.push(' ');
+    let joined = !rest.starts_with(|c: char| is_blank(c) || matches!(c, ',' | ';' | ':' | ')'));
+    if joined && !matches!(rest, "" | ".") {
+        out.push(' '); // `3lb4oz`
     }
 }

@@ -60,9 +60,11 @@ fn write_value(
 ) -> Option<()> {
     let (point, unit) = measured(item, note.habits())?;
     let symbol = note.symbol(unit);
-    let fits = |found: &PointName| match item.unit {
-        Some(_) => found.measured_by(lookup_unit(symbol)) == Some((point, unit)),
-        None => found.measured().eq([point]),
+    // A unit that custom alone says is for the writer to confirm.
+    let with_unit = item.unit.is_some() || note.habits().bear_out(point);
+    let fits = |found: &PointName| match with_unit {
+        true => found.measured_by(lookup_unit(symbol)) == Some((point, unit)),
+        false => found.measured().eq([point]),
     };
     write_name(item.name, &item.point, point, fits, out);
     for (i, number) in item.values.iter().enumerate() {
@@ -80,8 +82,7 @@ fn write_value(
     if let Some(place) = place {
         passed_over(note, at, place)?;
     }
-    // A unit that custom alone says is for the writer to confirm.
-    if item.unit.is_some() || note.habits().bear_out(point) {
+    if with_unit {
         out.push(' ');
         out.push_str(symbol);
     } else if item.degree.is_some() {
