@@ -52,6 +52,23 @@ fn every_case_is_written_as_before() {
 }
 
 #[test]
+fn the_readme_shows_what_comes_out() {
+    let readme = Path::new(env!("CARGO_MANIFEST_DIR")).join("README.md");
+    let readme = std::fs::read_to_string(readme).expect("the read-me");
+    let shown = readme
+        .split("```diff\n")
+        .nth(1)
+        .expect("lines before and after");
+    let shown = shown.split("```").next().unwrap_or_default();
+    let side = |sign: char| -> String {
+        let lines = shown.lines().filter_map(|line| line.strip_prefix(sign));
+        let lines: Vec<&str> = lines.collect();
+        format!("visit 2026-03-14 Dana R.\n{}\n", lines.join("\n"))
+    };
+    assert_eq!(form(&side('-')), side('+'));
+}
+
+#[test]
 fn signs_of_units_are_a_matter_of_style() {
     let plain = "visit 2026-03-14 Dana R.\n0912 box 17 F, C-R 1.2 ohm, insulation 50 megohm, run capacitor 45 uF\n\
                  0913 superheat 8 F, heater resistance 2 kohm\n0914 hold nitrogen 150 psig at 72 F\n";
@@ -195,16 +212,23 @@ fn lost(old: &str, new: &str) -> Vec<String> {
             .iter()
             .any(|u| u.spellings.iter().any(|s| s.contains(&word)) || fold_unit(u.symbol) == word)
     };
+    let is_known = |word: &str| {
+        SPELLINGS.contains(word)
+            || is_unit(word)
+            || state(word).is_some()
+            || ["deg", "degs", "degree", "degrees"].contains(&word)
+            || MONTHS.iter().any(|m| m.starts_with(word))
+            || clock.contains(&word)
+    };
     fold(old)
         .split(' ')
-        .map(|word| word.trim_end_matches(|c: char| c.is_ascii_digit()))
         .filter(|word| !new.contains(&format!(" {word} ")))
         // Numbers, times and dates, and units that were joined to them.
-        .filter(|word| !word.is_empty() && !word.starts_with(|c: char| c.is_ascii_digit()))
-        .filter(|word| !SPELLINGS.contains(*word) && !is_unit(word) && state(word).is_none())
-        .filter(|word| !["deg", "degs", "degree", "degrees"].contains(word))
-        .filter(|word| !clock.contains(word))
-        .filter(|word| !MONTHS.iter().any(|m| m.starts_with(word)))
+        .filter(|word| !word.starts_with(|c: char| c.is_ascii_digit()))
+        .filter(|word| {
+            let joined = word.trim_end_matches(|c: char| c.is_ascii_digit());
+            !is_known(word) && !is_known(joined)
+        })
         .map(str::to_owned)
         .collect()
 }

@@ -61,7 +61,6 @@ struct Note<'a> {
 }
 
 /// Codes of what is said about a note's writing, sorted.
-#[derive(PartialEq)]
 struct Said {
     doubts: Vec<&'static str>,
     advice: Vec<&'static str>,
