@@ -2,7 +2,7 @@
 
 use super::{Note, kept};
 use crate::model::measured;
-use crate::quantity::lookup_unit;
+use crate::quantity::{Dimension, lookup_unit};
 use crate::source::{Span, Spanned};
 use crate::syntax::{Item, ValueItem, is_blank};
 use crate::vocabulary::{Leg, Point, PointName, candidates, resolve};
@@ -118,22 +118,30 @@ fn write_name(
     }
     let start = out.len();
     if let Some(bare) = kept::bare_name(written.node) {
-        // `heater 208 V`: a part goes by one name, and the unit says what was measured of it.
-        let name = candidates(&bare)
-            .iter()
-            .map(|candidate| candidate.name())
-            .find(|name| name.eq_ignore_ascii_case(&bare))
-            .unwrap_or(point.name());
-        put_name(name, wanted, out);
-        let is_same = |found: PointName| {
-            found.which == wanted.which && found.leg == wanted.leg && fits(&found)
-        };
-        if resolve(&out[start..]).is_some_and(is_same) {
-            return;
+        for name in names(&bare, point) {
+            out.truncate(start);
+            put_name(name, wanted, out);
+            let is_same = |found: PointName| {
+                found.which == wanted.which && found.leg == wanted.leg && fits(&found)
+            };
+            if resolve(&out[start..]).is_some_and(is_same) {
+                return;
+            }
         }
     }
     out.truncate(start);
     out.push_str(written.node);
+}
+
+/// Names that a point may go by, the shortest first: `heater 208 V` is as plain as `heater voltage`,
+/// since the unit says what was measured of the part. Not so of air: `supply` is a voltage's own name.
+fn names(bare: &str, point: Point) -> Vec<&'static str> {
+    let mut names = vec![point.name()];
+    if point.info().dimension != Some(Dimension::Temperature) {
+        names.extend(candidates(bare).iter().map(|other| other.name()));
+        names.sort_by_key(|name| name.len());
+    }
+    names
 }
 
 fn put_name(name: &str, wanted: &PointName, out: &mut String) {
