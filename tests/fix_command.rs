@@ -165,11 +165,14 @@ fn a_change_is_coloured_where_it_is_wanted_and_harmless() {
 fn a_file_that_is_no_note_is_not_rewritten() {
     let run = fix("a.job")
         .file("a.txt", plain())
-        .args(["fix", "a.txt"])
+        .args(["fix", "a.txt", "b.txt"])
+        .file("b.txt", plain())
         .go()
         .exits(2)
         .complains("a.txt: only notes (*.job) are rewritten; nothing was written");
     assert_eq!(run.holds("a.txt"), plain());
+    // Where no note could be worked on, none is said to need nothing.
+    assert_eq!(run.stdout, "");
 }
 
 #[cfg(unix)]

@@ -78,7 +78,7 @@ impl Fix {
                 }
             }
         }
-        if notes.len() > 1 {
+        if notes.len() > 1 && total.failed < notes.len() {
             let unwritten = match total.failed {
                 0 => String::new(),
                 failed => format!(" ({failed} not worked on)"),
