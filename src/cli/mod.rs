@@ -64,8 +64,8 @@ impl<E: std::fmt::Display> From<E> for Failure {
     }
 }
 
-/// Runs the command line. Exit code 0: clean or warnings; 1: a note has errors, or a value asked is
-/// refused; 2: could not run.
+/// Runs the command line. Exit code 0: clean or warnings; 1: a note has errors or is not as asked for,
+/// or a value asked is refused; 2: could not run.
 pub fn run() -> ExitCode {
     let arguments = saturation::with_negative_values(std::env::args_os());
     let arguments = match Arguments::try_parse_from(arguments) {
