@@ -21,6 +21,7 @@ mod fix;
 mod fix_command;
 mod folder;
 mod food;
+mod format;
 mod office;
 mod properties;
 mod psychrometrics;

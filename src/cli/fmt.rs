@@ -131,8 +131,7 @@ impl Fmt {
         if !rewritten.insert(path.canonicalize().unwrap_or_else(|_| path.to_owned())) {
             return Ok(true);
         }
-        if let Rewritten::Replaced { other_names } =
-            rewrite(path, old.as_bytes(), new.as_bytes())?
+        if let Rewritten::Replaced { other_names } = rewrite(path, old.as_bytes(), new.as_bytes())?
         {
             print(&format!("{name}: rewritten\n"))?;
             if other_names > 0 {

@@ -3,8 +3,8 @@
 mod check;
 mod diff;
 mod explain;
-mod fmt;
 mod fix;
+mod fmt;
 mod folder;
 mod history;
 mod hours;
@@ -35,10 +35,10 @@ struct Arguments {
 enum Command {
     /// Check notes: what is doubtful in the writing, and what the readings show
     Check(check::Check),
-    /// Put notes into canonical form: one way of writing what they say
-    Fmt(fmt::Fmt),
     /// Put in the fixes that are certain, and list those to choose
     Fix(fix::Fix),
+    /// Put notes into canonical form: one way of writing what they say
+    Fmt(fmt::Fmt),
     /// Write a report of each note
     Report(report::Report),
     /// Jobs, causes, parts, refrigerant and readings of one unit over a folder of notes
@@ -64,8 +64,8 @@ impl<E: std::fmt::Display> From<E> for Failure {
     }
 }
 
-/// Runs the command line. Exit code 0: clean or warnings; 1: a note has errors, or a value asked is
-/// refused; 2: could not run.
+/// Runs the command line. Exit code 0: clean or warnings; 1: a note has errors or is not as asked for,
+/// or a value asked is refused; 2: could not run.
 pub fn run() -> ExitCode {
     let arguments = saturation::with_negative_values(std::env::args_os());
     let arguments = match Arguments::try_parse_from(arguments) {
@@ -78,8 +78,8 @@ pub fn run() -> ExitCode {
     };
     let result = match arguments.command {
         Command::Check(check) => check.run(),
-        Command::Fmt(fmt) => fmt.run(),
         Command::Fix(fix) => fix.run(),
+        Command::Fmt(fmt) => fmt.run(),
         Command::Report(report) => report.run(),
         Command::History(history) => history.run(),
         Command::Ledger(ledger) => ledger.run(),

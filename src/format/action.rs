@@ -1,33 +1,11 @@
 //! Actions: the line kind's own word and the text as written, units behind numbers by their symbols.
 
-use super::Note;
+use super::{Note, kept};
 use crate::model::{EntryKind, unit_at};
-use crate::quantity::{Dimension, Unit};
+use crate::quantity::{Dimension, Unit, lookup_unit};
 use crate::source::{Span, Spanned};
 use crate::syntax::{Token, is_blank, tokens};
-use crate::vocabulary::{Verb, fold, verb};
-
-/// Spellings of a line kind that say more than the kind, or read on into the text: they stay.
-const SAY_MORE: &[&str] = &[
-    "second visit",
-    "return visit",
-    "looked",
-    "replaced",
-    "changed",
-    "nitrogen hold",
-    "evacuated",
-    "explained",
-    "agreed",
-    "tagged out",
-    "locked and tagged",
-    "undid",
-    "undone",
-];
-
-/// True for the words of a line kind that are to stay as written.
-pub(super) fn says_more(words: &str) -> bool {
-    SAY_MORE.contains(&fold(words).as_str())
-}
+use crate::vocabulary::{Verb, verb};
 
 /// Writes an action; `kind` is what the model took it for.
 pub(super) fn write(
@@ -52,11 +30,13 @@ pub(super) fn write(
     let name = said.name();
     // `put the alarm back on`: the words go on behind what was restored.
     let around = |words: &str| verb(words).is_none();
-    out.push_str(if written == name || says_more(written) || around(written) {
-        written
-    } else {
-        name
-    });
+    out.push_str(
+        if written == name || kept::line_kind(written) || around(written) {
+            written
+        } else {
+            name
+        },
+    );
     if text.node.is_empty() {
         return;
     }
@@ -103,7 +83,18 @@ fn units(note: &Note<'_>, text: Spanned<&str>, of: &[Dimension], out: &mut Strin
         let found = of
             .iter()
             .find_map(|dimension| unit_at(&tokens, next, *dimension));
-        let Some((unit, end)) = found else { continue };
+        let Some((unit, mut end)) = found else {
+            continue;
+        };
+        // A stroke or a mark of degrees behind a unit counts for nothing when it is looked up.
+        while end > next + 1 && matches!(tokens[end - 1].text, "-" | "." | "°" | "º" | "˚") {
+            end -= 1;
+        }
+        // `71 "Hg vacuum`: the symbol would take in a word that the spelling did not.
+        if goes_on(note.symbol(unit), &tokens[end..]) {
+            next = end;
+            continue;
+        }
         out.push_str(&text.node[at..token.span.end as usize]);
         at = tokens[end - 1].span.end as usize;
         put(note.symbol(unit), &text.node[at..], out);
@@ -113,12 +104,21 @@ fn units(note: &Note<'_>, text: Spanned<&str>, of: &[Dimension], out: &mut Strin
     at > 0
 }
 
+/// True when a symbol and the words behind it spell a unit together.
+fn goes_on(symbol: &str, behind: &[Token<'_>]) -> bool {
+    let mut spelt = symbol.to_owned();
+    behind.iter().take(3).any(|token| {
+        spelt.push_str(token.text);
+        !matches!(token.text, "-" | "." | "°" | "º" | "˚") && !lookup_unit(&spelt).is_empty()
+    })
+}
+
 /// Writes a unit behind its number, apart from what follows it.
 fn put(symbol: &str, rest: &str, out: &mut String) {
     out.push(' ');
     out.push_str(symbol);
-    let apart = |c: char| is_blank(c) || c.is_ascii_punctuation();
-    if !rest.is_empty() && !rest.starts_with(apart) {
-        out.push(' ');
+    let joined = !rest.starts_with(|c: char| is_blank(c) || matches!(c, ',' | ';' | ':' | ')'));
+    if joined && !matches!(rest, "" | ".") {
+        out.push(' '); // `3lb4oz`
     }
 }

@@ -1,6 +1,6 @@
 //! One line: its time, what it states, its comment.
 
-use super::{Note, action, reading};
+use super::{Note, action, kept, reading};
 use crate::model::{Entry, EntryKind, Minutes};
 use crate::source::{Span, Spanned};
 use crate::syntax::{self, Clock, Line, ParsedLine, Statement, VisitDate, VisitLine, is_blank};
@@ -32,7 +32,10 @@ pub(super) fn write(
         }
     }
     if line.comment.is_some() {
-        let after = Span::new(line.span.start as usize + body.len(), line.span.end as usize);
+        let after = Span::new(
+            line.span.start as usize + body.len(),
+            line.span.end as usize,
+        );
         out.push_str(note.source.slice(after));
     }
     Some(())
@@ -46,7 +49,7 @@ fn write_visit(body: &str, visit: &VisitLine<'_>, out: &mut String) -> Option<()
         return None;
     };
     let words = &body[words];
-    let word = if action::says_more(words) {
+    let word = if kept::line_kind(words) {
         words
     } else {
         "visit"

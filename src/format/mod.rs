@@ -5,6 +5,7 @@
 //! out is read again before it is given back, and lines that would say something else stay as written.
 
 mod action;
+mod kept;
 mod line;
 mod reading;
 
@@ -70,7 +71,6 @@ struct Note<'a> {
 }
 
 /// Codes of what is said about a note's writing, sorted.
-#[derive(PartialEq)]
 struct Said {
     doubts: Vec<&'static str>,
     advice: Vec<&'static str>,
@@ -261,5 +261,34 @@ impl<'n, 'a> Settling<'n, 'a> {
             self.divide(back, kept, refused)?;
         }
         Some(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Whether all lines of a note may be written anew at once.
+    fn is_said_at_once(text: &str) -> bool {
+        let source = Source::new("note.job", text);
+        let parse = syntax::parse(&source);
+        let note = Note::of(&source, &parse, Style::default());
+        let edits = note.edits();
+        let all: Vec<&Edit> = edits.iter().collect();
+        note.is_said_by("note.job", &note.with(&all))
+    }
+
+    #[test]
+    fn a_line_seldom_has_to_be_taken_back() {
+        let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR"));
+        for folder in ["examples", "tests/cases/format", "tests/cases/errors"] {
+            for entry in std::fs::read_dir(root.join(folder)).expect("a folder") {
+                let path = entry.expect("an entry").path();
+                if path.extension().is_some_and(|e| e == "job") {
+                    let text = std::fs::read_to_string(&path).expect("a note");
+                    assert!(is_said_at_once(&text), "{}", path.display());
+                }
+            }
+        }
     }
 }

@@ -1,11 +1,11 @@
 //! Readings: the point's own name, the number in plain form, the unit's symbol.
 
-use super::Note;
+use super::{Note, kept};
 use crate::model::measured;
-use crate::quantity::lookup_unit;
+use crate::quantity::{Dimension, lookup_unit};
 use crate::source::{Span, Spanned};
 use crate::syntax::{Item, ValueItem, is_blank};
-use crate::vocabulary::{Leg, Point, PointName, resolve};
+use crate::vocabulary::{Leg, Point, PointName, candidates, resolve};
 use std::fmt::Write as _;
 use std::ops::Range;
 
@@ -32,16 +32,24 @@ pub(super) fn write(
                 passed_over(note, &mut at, state.span)?;
                 let seen = point.seen()?;
                 write_name(*name, point, seen, |found| found.seen() == Some(seen), out);
-                for word in note.source.slice(state.span).split_whitespace() {
-                    out.push(' ');
-                    out.extend(word.chars().flat_map(char::to_lowercase));
-                }
+                write_state(note.source.slice(state.span), out);
             }
             Item::Value(value) => write_value(note, value, &mut at, out)?,
         }
     }
     let rest = Span::new(place.end as usize, place.end as usize);
     passed_over(note, &mut at, rest)
+}
+
+fn write_state(written: &str, out: &mut String) {
+    for word in written.split_whitespace() {
+        out.push(' ');
+        if word == "OL" {
+            out.push_str(word); // as the meter shows it
+        } else {
+            out.extend(word.chars().flat_map(char::to_lowercase));
+        }
+    }
 }
 
 fn write_value(
@@ -52,7 +60,12 @@ fn write_value(
 ) -> Option<()> {
     let (point, unit) = measured(item, note.habits())?;
     let symbol = note.symbol(unit);
-    let fits = |found: &PointName| found.measured_by(lookup_unit(symbol)) == Some((point, unit));
+    // A unit that custom alone says is for the writer to confirm.
+    let with_unit = item.unit.is_some() || note.habits().bear_out(point);
+    let fits = |found: &PointName| match with_unit {
+        true => found.measured_by(lookup_unit(symbol)) == Some((point, unit)),
+        false => found.measured().eq([point]),
+    };
     write_name(item.name, &item.point, point, fits, out);
     for (i, number) in item.values.iter().enumerate() {
         passed_over(note, at, number.span)?;
@@ -65,11 +78,16 @@ fn write_value(
             let _ = write!(out, "{}", number.node);
         }
     }
-    if let Some(unit) = item.unit {
-        passed_over(note, at, unit.span)?;
+    let place = item.unit.map(|unit| unit.span).or(item.degree);
+    if let Some(place) = place {
+        passed_over(note, at, place)?;
     }
-    out.push(' ');
-    out.push_str(symbol);
+    if with_unit {
+        out.push(' ');
+        out.push_str(symbol);
+    } else if item.degree.is_some() {
+        return None;
+    }
     if let Some(remark) = item.remark {
         let before = Span::new(*at as usize, remark.span.start.max(*at) as usize);
         let between = note.source.slice(before);
@@ -85,8 +103,8 @@ fn write_value(
     Some(())
 }
 
-/// Writes a point as the trade names it, with which one and which leg, where that means the very
-/// same; else as written.
+/// Writes a point by its own name, with which one and which leg, where that means the very same;
+/// else as written.
 fn write_name(
     written: Spanned<&str>,
     wanted: &PointName,
@@ -94,12 +112,39 @@ fn write_name(
     fits: impl Fn(&PointName) -> bool,
     out: &mut String,
 ) {
-    let name = point.name();
-    if written.node == name {
-        out.push_str(name);
+    if written.node == point.name() {
+        out.push_str(written.node);
         return;
     }
     let start = out.len();
+    if let Some(bare) = kept::bare_name(written.node) {
+        for name in names(&bare, point) {
+            out.truncate(start);
+            put_name(name, wanted, out);
+            let is_same = |found: PointName| {
+                found.which == wanted.which && found.leg == wanted.leg && fits(&found)
+            };
+            if resolve(&out[start..]).is_some_and(is_same) {
+                return;
+            }
+        }
+    }
+    out.truncate(start);
+    out.push_str(written.node);
+}
+
+/// Names that a point may go by, the shortest first: `heater 208 V` is as plain as `heater voltage`,
+/// since the unit says what was measured of the part. Not so of air: `supply` is a voltage's own name.
+fn names(bare: &str, point: Point) -> Vec<&'static str> {
+    let mut names = vec![point.name()];
+    if point.info().dimension != Some(Dimension::Temperature) {
+        names.extend(candidates(bare).iter().map(|other| other.name()));
+        names.sort_by_key(|name| name.len());
+    }
+    names
+}
+
+fn put_name(name: &str, wanted: &PointName, out: &mut String) {
     let which = wanted.which.as_deref().unwrap_or("");
     // `evap 2 fan` of `evap 2`; `suction line` of `evap 2` keeps both words.
     let own_word = which.rsplit_once(' ').and_then(|(kind, label)| {
@@ -115,19 +160,6 @@ fn write_name(
     if let Some(Leg(leg)) = wanted.leg {
         let _ = write!(out, " leg {leg}");
     }
-    let is_same = |found: PointName| {
-        found.which == wanted.which && found.leg == wanted.leg && fits(&found)
-    };
-    if says_when(written.node) || !resolve(&out[start..]).is_some_and(is_same) {
-        out.truncate(start);
-        out.push_str(written.node);
-    }
-}
-
-/// `box still 44 F`: a word that the point's name passes over, and that says something.
-fn says_when(name: &str) -> bool {
-    name.split_whitespace()
-        .any(|word| ["now", "still"].iter().any(|w| word.eq_ignore_ascii_case(w)))
 }
 
 /// Goes on from `at` to the end of `next`; `None` when what stands between is more than the marks
@@ -147,11 +179,7 @@ fn passed_over(note: &Note<'_>, at: &mut u32, next: Span) -> Option<()> {
     };
     between
         .split(parts)
-        .all(|word| {
-            ["", "and", "deg", "degs", "degree", "degrees"]
-                .iter()
-                .any(|w| word.eq_ignore_ascii_case(w))
-        })
+        .all(|word| word.is_empty() || word.eq_ignore_ascii_case("and"))
         .then_some(())
 }
 

@@ -226,6 +226,39 @@ pub enum EntryKind {
     Restored(String),
 }
 
+/// The free text of a kind, borrowed as the kind is.
+macro_rules! free_text {
+    ($kind:expr) => {
+        match $kind {
+            Self::Observation { text, .. }
+            | Self::Cause { text, .. }
+            | Self::Did(text)
+            | Self::Handled { text, .. }
+            | Self::Fitted(text)
+            | Self::Removed(text)
+            | Self::Told(text)
+            | Self::Advise { text, .. }
+            | Self::Approved(text)
+            | Self::Declined(text)
+            | Self::Photo(text)
+            | Self::Private(text)
+            | Self::Travel { text, .. }
+            | Self::Waited { text, .. }
+            | Self::Arrive(text)
+            | Self::Depart(text)
+            | Self::Material(text)
+            | Self::Instrument(text)
+            | Self::LockedOut(text)
+            | Self::LockOff(text)
+            | Self::Left(text)
+            | Self::Restored(text) => Some(text),
+            Self::Readings(_) | Self::Refrigerant(_) | Self::Hold { .. } | Self::Vacuum { .. } => {
+                None
+            }
+        }
+    };
+}
+
 impl EntryKind {
     /// True for actions after which earlier readings no longer describe the unit.
     pub fn changes_unit(&self) -> bool {
@@ -246,64 +279,12 @@ impl EntryKind {
 
     /// The free text, where the kind has one.
     pub fn text(&self) -> Option<&str> {
-        match self {
-            Self::Observation { text, .. }
-            | Self::Cause { text, .. }
-            | Self::Did(text)
-            | Self::Handled { text, .. }
-            | Self::Fitted(text)
-            | Self::Removed(text)
-            | Self::Told(text)
-            | Self::Advise { text, .. }
-            | Self::Approved(text)
-            | Self::Declined(text)
-            | Self::Photo(text)
-            | Self::Private(text)
-            | Self::Travel { text, .. }
-            | Self::Waited { text, .. }
-            | Self::Arrive(text)
-            | Self::Depart(text)
-            | Self::Material(text)
-            | Self::Instrument(text)
-            | Self::LockedOut(text)
-            | Self::LockOff(text)
-            | Self::Left(text)
-            | Self::Restored(text) => Some(text),
-            Self::Readings(_) | Self::Refrigerant(_) | Self::Hold { .. } | Self::Vacuum { .. } => {
-                None
-            }
-        }
+        free_text!(self).map(String::as_str)
     }
 
     /// The free text, for a following indented line to continue.
     pub fn text_mut(&mut self) -> Option<&mut String> {
-        match self {
-            Self::Observation { text, .. }
-            | Self::Cause { text, .. }
-            | Self::Did(text)
-            | Self::Handled { text, .. }
-            | Self::Fitted(text)
-            | Self::Removed(text)
-            | Self::Told(text)
-            | Self::Advise { text, .. }
-            | Self::Approved(text)
-            | Self::Declined(text)
-            | Self::Photo(text)
-            | Self::Private(text)
-            | Self::Travel { text, .. }
-            | Self::Waited { text, .. }
-            | Self::Arrive(text)
-            | Self::Depart(text)
-            | Self::Material(text)
-            | Self::Instrument(text)
-            | Self::LockedOut(text)
-            | Self::LockOff(text)
-            | Self::Left(text)
-            | Self::Restored(text) => Some(text),
-            Self::Readings(_) | Self::Refrigerant(_) | Self::Hold { .. } | Self::Vacuum { .. } => {
-                None
-            }
-        }
+        free_text!(self)
     }
 }
 

@@ -24,12 +24,12 @@ pub use cylinder::same_label;
 pub use entry::{
     Entry, EntryKind, Flow, Reached, Reading, Sense, Transfer, Urgency, Value, Weighing,
 };
-pub use healthy::{Healthy, Reference};
-pub use stays::{Stay, Stays};
 pub(crate) use habits::UnitHabits;
+pub use healthy::{Healthy, Reference};
 pub(crate) use reading::measured;
-pub(crate) use written::{has_mass, unit_at};
+pub use stays::{Stay, Stays};
 pub use written::mass;
+pub(crate) use written::{has_mass, unit_at};
 
 use crate::duties::{Appliance, Jurisdiction};
 use crate::quantity::{

@@ -57,10 +57,7 @@ fn unit(a: &Unit, b: &Unit) -> bool {
     nodes(&a.tag, &b.tag)
         && nodes(&a.model, &b.model)
         && nodes(&a.serial, &b.serial)
-        && refrigerant(
-            a.refrigerant.map(|r| r.node),
-            b.refrigerant.map(|r| r.node),
-        )
+        && refrigerant(a.refrigerant.map(|r| r.node), b.refrigerant.map(|r| r.node))
         && nodes(&a.refrigerant_written, &b.refrigerant_written)
         && nodes(&a.charge, &b.charge)
         && metering(&a.metering, &b.metering)
@@ -112,9 +109,7 @@ fn cylinder(a: &Cylinder, b: &Cylinder) -> bool {
 }
 
 fn visit(a: &Visit, b: &Visit) -> bool {
-    a.date == b.date
-        && texts(&a.technicians, &b.technicians)
-        && each(&a.entries, &b.entries, entry)
+    a.date == b.date && texts(&a.technicians, &b.technicians) && each(&a.entries, &b.entries, entry)
 }
 
 fn entry(a: &Entry, b: &Entry) -> bool {
@@ -176,10 +171,18 @@ fn kind(a: &EntryKind, b: &EntryKind) -> bool {
             },
         ) => depth == other_depth && isolated == other_isolated,
         (Kind::Advise { urgency, .. }, Kind::Advise { urgency: other, .. }) => urgency == other,
-        (Kind::Travel { duration, .. }, Kind::Travel { duration: other, .. })
-        | (Kind::Waited { duration, .. }, Kind::Waited { duration: other, .. }) => {
-            duration == other
-        }
+        (
+            Kind::Travel { duration, .. },
+            Kind::Travel {
+                duration: other, ..
+            },
+        )
+        | (
+            Kind::Waited { duration, .. },
+            Kind::Waited {
+                duration: other, ..
+            },
+        ) => duration == other,
         // The kinds that are their text alone.
         _ => true,
     }

@@ -14,6 +14,7 @@ use rimebook::compile::{Compiled, compile};
 use rimebook::derive::Bench;
 use rimebook::diagnostic::{annotated, short};
 use rimebook::findings::Case;
+use rimebook::format::{Style, canonical};
 use rimebook::source::Source;
 use std::path::Path;
 
@@ -83,6 +84,22 @@ fn build_model(bencher: Bencher) {
         .collect();
     in_turn(bencher, &parsed, |(source, parse)| {
         rimebook::model::build(source, parse)
+    });
+}
+
+/// What `fmt --check` costs a note that needs no change, and one that does.
+#[divan::bench(args = [true, false])]
+fn fmt(bencher: Bencher, is_canonical: bool) {
+    let form = |source: &Source| canonical(source, Style::default()).into_owned();
+    let mut sources = sources(NOTES);
+    if is_canonical {
+        sources = sources
+            .iter()
+            .map(|s| Source::new(s.name(), form(s)))
+            .collect();
+    }
+    in_turn(bencher, &sources, |source| {
+        canonical(source, Style::default()).len()
     });
 }
 
