@@ -133,7 +133,9 @@ pub(crate) fn measured(item: &ValueItem<'_>, habits: &UnitHabits) -> Option<(Poi
     match item.unit {
         Some(unit) => item.point.measured_by(lookup_unit(unit.node)),
         None => {
-            let mut measured = item.point.measured();
+            // Three values without a unit are of the point that has legs: no voltmeter reads a leg.
+            let legs = item.values.len() > 1;
+            let mut measured = item.point.measured().filter(|p| !legs || p.has_legs());
             let (point, None) = (measured.next()?, measured.next()) else {
                 return None;
             };

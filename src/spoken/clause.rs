@@ -191,7 +191,12 @@ impl Phrases<'_, '_> {
         if self.unit(end).is_some() || self.folded(end) == "percent" {
             return None; // `at one twenty psi`
         }
-        let more = said.words > 1 || said.plain;
+        let more = (said.words > 1 || said.plain) && !said.bare;
+        if said.bare && led > 0 {
+            let next = self.lead_of_act(end);
+            let follows = next < self.words.len() && (self.act(next).is_some() || self.named_group(next));
+            return follows.then_some((said, at..end));
+        }
         if said.plain && (led > 0 || !head) || led > 0 && more {
             return Some((said, at..end));
         }
@@ -599,7 +604,7 @@ impl Phrases<'_, '_> {
             let said = self.time(at + usize::from(led))?;
             let stop = at + usize::from(led) + said.words;
             let fits = stop == end || anywhere && stop < end;
-            let time = said.plain || led && said.words > 1 || anywhere && said.words > 1;
+            let time = !said.bare && (said.plain || led && said.words > 1 || anywhere && said.words > 1);
             let whole = at == from || !names_number(self.folded(at - 1)) || led;
             (fits && time && whole && (led || anywhere) && self.unit(stop).is_none()).then_some((said, at..stop))
         })

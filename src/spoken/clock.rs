@@ -13,6 +13,8 @@ pub(super) struct Said {
     pub words: usize,
     /// True when something said that it is a time: `o'clock`, `a m`, a leading `oh`.
     pub plain: bool,
+    /// True for an hour alone: `at nine`.
+    pub bare: bool,
 }
 
 /// The time that starts at the first word; words are folded.
@@ -49,10 +51,12 @@ pub(super) fn time(words: &[&str]) -> Option<Said> {
     } else {
         format!("{hour}:{minute:02}")
     };
+    let bare = !plain && minute == 0 && small(&atoms, 0).is_some_and(|(_, after)| after == end);
     Some(Said {
         figures,
         words: end,
         plain,
+        bare,
     })
 }
 
@@ -61,6 +65,7 @@ fn certain(hour: u32, minute: u32, words: usize) -> Said {
         figures: format!("{hour:02}{minute:02}"),
         words,
         plain: true,
+        bare: false,
     }
 }
 
@@ -117,7 +122,7 @@ fn colon(words: &[&str]) -> Option<Read> {
         return None;
     }
     let full = hour.starts_with('0') || first.len() == 4 && !first.contains(':');
-    let plain = first.contains(':') || full;
+    let plain = first.contains(':') || full || first.contains('.') && matches!(hour.parse(), Ok(13..=23));
     Some((hour.parse().ok()?, minute.parse().ok()?, 1, plain, full))
 }
 

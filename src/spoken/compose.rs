@@ -192,11 +192,21 @@ impl Composer<'_, '_, '_> {
             line.text.truncate(line.text.trim_end().len());
         } else if verb == Verb::Private {
             self.verbatim(line, text);
-        } else if is_measured(verb) {
+        } else if is_measured(verb) || self.is_moved(verb, &text) {
             self.measured(line, text);
         } else {
             self.free(line, text);
         }
+    }
+
+    /// `moved two pounds of R-448A`: a weight that no book has.
+    fn is_moved(&self, verb: Verb, text: &Range<usize>) -> bool {
+        verb == Verb::Handled
+            && self.phrases.folded(text.start) == "moved"
+            && text.clone().any(|i| {
+                let unit = self.phrases.unit(i).map(|unit| self.words_of(&unit));
+                unit.is_some_and(|unit| lookup_unit(&unit).iter().any(|u| u.dimension() == Dimension::Mass))
+            })
     }
 
     /// The value of a head line.
@@ -313,12 +323,21 @@ impl Composer<'_, '_, '_> {
                 line.used.extend(at..at + count);
                 at += count;
             } else {
-                line.put(&self.word(at).text, self.word(at).said);
+                line.put(self.text_of(at, 0), self.word(at).said);
                 line.used.push(at);
                 at += 1;
             }
         }
         self.close(line, range);
+    }
+
+    /// A word's text: a slip of the thumb stays as it is where free text is not for us to mend.
+    fn text_of(&self, at: usize, mended: u8) -> &str {
+        let word = self.word(at);
+        if word.thumb.is_some_and(|slip| slip >= mended) {
+            return &self.source[word.said.start as usize..word.said.end as usize];
+        }
+        &self.phrases.words[at].text
     }
 
     /// Words with numbers in figures.
@@ -366,7 +385,7 @@ impl Composer<'_, '_, '_> {
                     }
                 }
             } else {
-                line.put(&self.word(at).text, self.word(at).said);
+                line.put(self.text_of(at, 2), self.word(at).said);
                 at + 1
             };
             line.used.extend(at..end);
@@ -517,7 +536,8 @@ impl Composer<'_, '_, '_> {
                 || matches!(before, "" | "refrigerant" | "of" | "gas" | "with" | "the" | "fresh" | "virgin" | "new" | "recovered" | "added" | "charged" | "on" | "into" | "some" | "in" | "is" | "an" | "a" | "for");
             return (alone || lettered || spoken_of).then_some((count + 1, name));
         }
-        if lettered || alone {
+        let least = if lettered { 2 } else { 3 };
+        if (lettered || alone) && said.figures.len() >= least {
             return designation(None).map(|name| (count, name));
         }
         None

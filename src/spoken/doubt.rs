@@ -43,6 +43,20 @@ pub(super) fn doubt(phrases: Phrases<'_, '_>, group: &Group) -> Option<Doubt> {
             open: true,
         });
     }
+    // `two thirty at the disconnect`
+    let turned = group.name.start > value.range.start && group.unit.is_none() && value.spoken;
+    if turned
+        && let Some(time) = clock::time(&phrases.run(value.range.start, 6))
+        && time.words == value.range.len()
+        && !time.bare
+    {
+        return Some(Doubt {
+            at: group.range.start,
+            message: format!("`{said}` may be the time {} or {} of `{name}`", time.figures, value.text),
+            ways: vec![(name.clone(), value.text.clone())],
+            open: true,
+        });
+    }
     if !value.spoken || is_usual(phrases, group)? {
         return None;
     }
@@ -74,6 +88,32 @@ pub(super) fn doubt(phrases: Phrases<'_, '_>, group: &Group) -> Option<Doubt> {
         None => format!("{} is unusual for `{name}`; was it heard right?", value.text),
     };
     Some(Doubt { at: group.range.start, message, ways, open: false })
+}
+
+/// What is doubtful of a reading beside the others of its line: `ambient nineteen` beside a liquid line of
+/// 98 F is `ninety` misheard. The liquid stands a few degrees above the air it was cooled by; common
+/// practice, no source.
+pub(super) fn doubt_beside(phrases: Phrases<'_, '_>, group: &Group, all: &[&Group]) -> Option<Doubt> {
+    const FAR: f64 = 50.0;
+    let value = group.values.first().filter(|value| value.spoken)?;
+    let point = |group: &Group| resolve(&group.name_text)?.measured().next();
+    let number = |group: &Group| group.values.first()?.text.parse::<f64>().ok();
+    if point(group)? != Point::Ambient {
+        return None;
+    }
+    let liquid = all.iter().find(|other| point(other) == Some(Point::LiquidLine)).and_then(|other| number(other))?;
+    let twin = twin(phrases, value)?;
+    let near = |air: f64| (0.0..FAR).contains(&(liquid - air));
+    if near(number(group)?) || !near(twin.parse().ok()?) {
+        return None;
+    }
+    let name = &group.name_text;
+    Some(Doubt {
+        at: group.range.start,
+        message: format!("{} of `{name}` is far from a liquid line of {liquid}; it may be {twin} misheard", value.text),
+        ways: vec![(name.clone(), twin), (name.clone(), value.text.clone())],
+        open: false,
+    })
 }
 
 /// Whether the value of a reading is what its point usually reads; `None` where that is not known.
@@ -147,6 +187,9 @@ pub(super) fn usual_value(name: &str, unit: &str, value: &Figures) -> Option<boo
         _ if metric => return None,
         Point::Suction => (-30.0, 250.0),
         Point::Discharge | Point::LiquidPressure => (30.0, 700.0),
+        Point::L1L2 | Point::L2L3 | Point::L1L3 | Point::SupplyVoltage => {
+            return Some(nominal(value) && !(10.0..90.0).contains(&value));
+        }
         point if point.info().dimension == Some(Dimension::Voltage) => return Some(nominal(value)),
         point if point.info().dimension == Some(Dimension::Current) => (0.0, 150.0),
         Point::RunCapacitor => (1.0, 120.0),

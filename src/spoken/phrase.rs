@@ -319,7 +319,7 @@ impl<'w, 's> Phrases<'w, 's> {
                 break;
             }
             if let Some(found) = self.state(next)
-                && !(word == "on" && self.name(next + 1).is_some())
+                && resolve(&name_text).is_some_and(|name| name.seen().is_some())
                 && self.folded(next - 1) != "only"
             {
                 state = Some(found.clone());

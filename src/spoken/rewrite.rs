@@ -2,7 +2,7 @@
 
 use super::clause::{Clause, Kind, is_measured, is_observation, is_reported};
 use super::compose::{Composer, Instead, Written};
-use super::doubt::{Doubt, doubt};
+use super::doubt::{Doubt, doubt, doubt_beside};
 use super::number::{atom, names_number};
 use super::phrase::Phrases;
 use super::words::{Word, put_right, words};
@@ -48,7 +48,7 @@ fn with(source: &Source, heard: &[Heard]) -> Source {
 /// What was heard in the lines of a note, in order of lines.
 fn heard(source: &Source, parse: &Parse<'_>) -> Vec<Heard> {
     let mut faults = parse.diagnostics.iter().peekable();
-    let mut visited = false;
+    let (mut visited, mut timed) = (false, false);
     let mut heard: Vec<Heard> = Vec::new();
     for (at, line) in parse.lines.iter().enumerate() {
         let mut faulty = false;
@@ -59,7 +59,12 @@ fn heard(source: &Source, parse: &Parse<'_>) -> Vec<Heard> {
                 break;
             }
         }
-        let here = Place { source, line, visited, next: parse.lines.get(at + 1) };
+        let here = Place { source, line, visited, timed, next: parse.lines.get(at + 1) };
+        timed = match &line.line {
+            Line::Visit(_) => false,
+            Line::Entry(entry) => timed || entry.clock.is_some(),
+            _ => timed,
+        };
         visited |= match &line.line {
             Line::Visit(_) => true,
             Line::Entry(entry) => !matches!(entry.statement, Statement::Unknown(_)),
@@ -69,6 +74,7 @@ fn heard(source: &Source, parse: &Parse<'_>) -> Vec<Heard> {
         if found.scratches > 0 && !scratch(source, parse, &mut heard, at, found.scratches) {
             continue; // nothing stands before it: the line is asked about as it is
         }
+        timed |= found.clocked;
         heard.push(found);
     }
     heard.sort_by_key(|h| h.line.start);
@@ -88,6 +94,8 @@ struct Heard {
     strays: Vec<Span>,
     /// True when words without a line kind were kept as talk.
     talk: bool,
+    /// True when a time was said in it.
+    clocked: bool,
 }
 
 impl Heard {
@@ -124,7 +132,7 @@ impl Heard {
                 diagnostic.severity = Severity::Warning;
             }
             for ((name, value), way) in doubt.ways.iter().zip(ways) {
-                diagnostic = diagnostic.likely_fix(format!("`{name} {value}`"), place, way.clone());
+                diagnostic = diagnostic.likely_fix(format!("`{}`", format!("{name} {value}").trim()), place, way.clone());
             }
             all.push(diagnostic);
         }
@@ -144,6 +152,8 @@ struct Place<'a> {
     source: &'a Source,
     line: &'a ParsedLine<'a>,
     visited: bool,
+    /// True when a time was given in this visit.
+    timed: bool,
     /// The line behind it.
     next: Option<&'a ParsedLine<'a>>,
 }
@@ -261,8 +271,10 @@ impl Place<'_> {
             return None;
         }
         let mut doubts = Vec::new();
-        for group in clauses.iter().flat_map(groups) {
-            let Some(doubt) = doubt(phrases, group) else { continue };
+        let all: Vec<&super::phrase::Group> = clauses.iter().flat_map(groups).collect();
+        for &group in &all {
+            let found = doubt(phrases, group).or_else(|| doubt_beside(phrases, group, &all));
+            let Some(doubt) = found else { continue };
             let span = said[group.range.start].said.to(said[group.range.end - 1].said);
             let ways = doubt
                 .ways
@@ -280,10 +292,30 @@ impl Place<'_> {
                 .collect();
             doubts.push((span, doubt, ways));
         }
+        let clock_doubt = clauses
+            .iter()
+            .find_map(|clause| clause.clock.as_ref())
+            .filter(|_| clock.is_none() && !self.timed && self.visited);
         let strays = clauses.iter().flat_map(|clause| strays(phrases, clause)).collect();
         let open = doubts.iter().any(|(_, doubt, _)| doubt.open);
         let (new, parts) = self.finished(&composed, said, text);
         let same = new == self.source.slice(self.line.span);
+        if let Some(clock) = clock_doubt
+            && let Some((hour, minute)) = clock.figures.split_once(':')
+            && let Ok(hour @ 1..=6) = hour.parse::<u32>()
+        {
+            let span = said[clock.range.start].said.to(said[clock.range.end - 1].said);
+            let (later, early) = (format!("{}{minute}", hour + 12), format!("{hour:02}{minute}"));
+            let way = |time: &str| new.replacen(&clock.figures, time, 1);
+            let ways = vec![way(&later), way(&early)];
+            let doubt = Doubt {
+                at: clock.range.start,
+                message: format!("`{}` may be {later} or {early}: no time before it says", self.source.slice(span)),
+                ways: vec![(later, String::new()), (early, String::new())],
+                open: false,
+            };
+            doubts.push((span, doubt, ways));
+        }
         let better = !open && !same && (composed.scratches > 0 || self.is_better(&new, clauses.iter().any(|c| matches!(c.kind, Kind::Readings(_)))));
         if !better && doubts.is_empty() {
             return None;
@@ -295,6 +327,7 @@ impl Place<'_> {
             doubts,
             scratches: composed.scratches,
             strays: if better { strays } else { Vec::new() },
+            clocked: clauses.iter().any(|clause| clause.clock.is_some()),
             talk: clauses.iter().any(|clause| matches!(clause.kind, Kind::Talk { .. })),
         })
     }
@@ -368,6 +401,7 @@ impl Place<'_> {
             scratches: 0,
             strays: Vec::new(),
             talk: false,
+            clocked: false,
         })
     }
 
@@ -400,6 +434,7 @@ impl Place<'_> {
             scratches: 0,
             strays: Vec::new(),
             talk: false,
+            clocked: false,
         })
     }
 }
@@ -512,6 +547,7 @@ fn scratch(source: &Source, parse: &Parse<'_>, heard: &mut Vec<Heard>, at: usize
                             scratches: 0,
                             strays: Vec::new(),
                             talk: false,
+                            clocked: false,
                         });
                     }
                 }

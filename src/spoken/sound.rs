@@ -86,6 +86,7 @@ pub(super) fn mend<'s>(words: &[Word<'s>]) -> Option<Vec<Word<'s>>> {
                 said,
                 after: Pause::None,
                 corrected: true,
+                thumb: None,
             });
         }
         if let Some(last) = found.last_mut() {

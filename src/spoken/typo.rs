@@ -14,11 +14,19 @@ static TRADE: LazyLock<FxHashSet<String>> = LazyLock::new(|| {
     let words = names.chain(verb_spellings()).chain(speaking).chain(state_spellings());
     words
         .chain(head_spellings().filter(|key| key.len() > 4))
-        .chain(["psig", "micron", "microns", "amps", "volts", "pounds", "ounces", "degrees", "megohm", "receiver"])
+        .chain(["psig", "micron", "microns", "amps", "volts", "pounds", "ounces", "degrees", "megohm", "receiver", "isolated"])
         .flat_map(|name| fold(name).split(' ').map(str::to_owned).collect::<Vec<_>>())
         .filter(|word| word.len() > 2 && word.bytes().all(|b| b.is_ascii_alphabetic()))
         .collect()
 });
+
+/// Words of everyday speech that are one letter away from one of the trade.
+const ENGLISH: &[&str] = &[
+    "about", "are", "cleaner", "cold", "come", "done", "each", "ice", "jumper", "lead", "leave", "leaver", "like", "line",
+    "live", "low", "more", "new", "now", "odd", "our", "out", "over", "room", "sit", "six", "size", "slow", "some", "stop",
+    "than", "that", "them", "then", "there", "they", "this", "time", "top", "water", "were", "wet", "with", "boiler", "filler",
+    "heated", "lever", "moving", "motor", "normal", "norman", "open", "other", "real", "seal", "seat", "still", "valve",
+];
 
 /// The words with those mended that are one letter away from exactly one word of the trade; `None`
 /// when there are none.
@@ -26,20 +34,22 @@ pub(super) fn mend<'s>(words: &[Word<'s>]) -> Option<Vec<Word<'s>>> {
     let mut mended = false;
     let mut found = Vec::with_capacity(words.len());
     for word in words {
-        let put = |found: &mut Vec<Word<'s>>, text: String| {
+        let put = |found: &mut Vec<Word<'s>>, text: String, thumb: Option<u8>| {
             found.push(Word {
                 folded: text.to_lowercase(),
                 text: Cow::Owned(text),
                 after: Pause::None,
                 corrected: true,
+                thumb,
                 ..word.clone()
             });
         };
-        if let Some((a, b)) = glued(&word.folded) {
-            put(&mut found, a.to_owned());
-            put(&mut found, b.to_owned());
-        } else if let Some(meant) = meant(&word.folded) {
-            put(&mut found, meant.to_owned());
+        let lower = word.text.to_lowercase();
+        if let Some((a, b)) = glued(&lower) {
+            put(&mut found, a.to_owned(), None);
+            put(&mut found, b.to_owned(), None);
+        } else if let Some((slip, meant)) = meant(&word.folded) {
+            put(&mut found, meant.to_owned(), Some(slip));
         } else {
             found.push(word.clone());
             continue;
@@ -87,8 +97,8 @@ fn slip(word: &str, trade: &str) -> Option<u8> {
 }
 
 /// The word of the trade that a word is one slip of the thumb away from, if only one is.
-fn meant(word: &str) -> Option<&'static str> {
-    let known = TRADE.contains(word) || !lookup_unit(word).is_empty() || state(word).is_some();
+fn meant(word: &str) -> Option<(u8, &'static str)> {
+    let known = super::number::atom(word).is_some() || ENGLISH.contains(&word) || TRADE.contains(word) || !lookup_unit(word).is_empty() || state(word).is_some();
     if known || word.len() < 3 || !word.bytes().all(|b| b.is_ascii_alphabetic()) {
         return None;
     }
@@ -107,5 +117,5 @@ fn meant(word: &str) -> Option<&'static str> {
     let alone = second.is_none_or(|second| (second.0, second.1) > (best.0, best.1));
     // An `s` more or less is grammar, not a slip.
     let plural = best.2.strip_suffix('s') == Some(word) || word.strip_suffix('s') == Some(best.2);
-    (alone && !plural).then_some(best.2)
+    (alone && !plural).then_some((best.0, best.2))
 }

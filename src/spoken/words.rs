@@ -18,6 +18,9 @@ pub(super) struct Word<'s> {
     pub after: Pause,
     /// True when the text is not what was said.
     pub corrected: bool,
+    /// The slip of the thumb that was mended: 0 for letters changed over, 1 for one left out or doubled,
+    /// 2 for another one hit.
+    pub thumb: Option<u8>,
 }
 
 /// What follows a word.
@@ -61,6 +64,7 @@ pub(super) fn words(text: &str, offset: usize) -> Vec<Word<'_>> {
                 said: Span::new(start, start + part.len()).shift(offset),
                 after: Pause::None,
                 corrected: false,
+                thumb: None,
             });
         }
         if let Some(last) = found[from..].last_mut() {
@@ -188,6 +192,7 @@ pub(super) fn put_right<'s>(mut words: Vec<Word<'s>>, free: bool) -> Vec<Word<'s
                 said: span,
                 after: Pause::None,
                 corrected: true,
+                thumb: None,
             });
         }
         if let Some(last) = right.last_mut() {

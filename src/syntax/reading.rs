@@ -228,6 +228,21 @@ impl<'s> Scan<'s> {
             }
             next += 1;
         }
+        // `4..2`: a slip at the point, and which digit is where is not for luck to say.
+        let last = &tokens[next - 1];
+        if let Some(stuck) = tokens.get(next)
+            && matches!(stuck.text, "." | "..")
+            && stuck.span.start == last.span.end
+            && tokens.get(next + 1).is_some_and(|t| t.is_value() && t.span.start == stuck.span.end)
+        {
+            let whole = self.slice(&tokens[at..next + 2]);
+            self.recognised |= resolve(self.slice(name_tokens).node).is_some();
+            self.found.push(
+                Diagnostic::new(&code::STRAY_VALUE, whole.span, format!("`{}` is not a number that can be read", whole.node))
+                    .help("write one decimal point"),
+            );
+            return &tokens[next + 2..];
+        }
         let unit = (1..=LONGEST_UNIT.min(tokens.len() - next))
             .rev()
             .map(|count| (count, self.slice(&tokens[next..next + count])))

@@ -195,6 +195,7 @@ fn over(text: &str) -> Option<usize> {
 /// Joins numbers with `/` between them into one series: three or more (`9.1/9.3/9.0`), or two with a
 /// blank at the stroke (`207 / 209`), which no fraction has.
 fn join_series<'s>(tokens: Vec<Token<'s>>, text: &'s str, offset: usize) -> Vec<Token<'s>> {
+    let tokens = join_hyphens(tokens, text, offset);
     if !tokens
         .iter()
         .any(|t| t.kind == TokenKind::Mark && t.text == "/")
@@ -248,6 +249,36 @@ fn join_series<'s>(tokens: Vec<Token<'s>>, text: &'s str, offset: usize) -> Vec<
         }
     }
     joined
+}
+
+/// Three numbers with hyphens between them, `9.1-9.3-9.0`, are three values; two are a range.
+fn join_hyphens<'s>(tokens: Vec<Token<'s>>, text: &'s str, offset: usize) -> Vec<Token<'s>> {
+    if !text.contains('-') {
+        return tokens;
+    }
+    let joined = |at: usize| {
+        let [a, b, c] = tokens.get(at..at + 3)? else { return None };
+        let next = |a: &Token<'_>, b: &Token<'_>| a.span.end == b.span.start && b.text.starts_with('-');
+        let values = [a.number()?, b.number()?.negated(), c.number()?.negated()];
+        (next(a, b) && next(b, c)).then(|| {
+            let place = |t: &Token<'_>, sign: u32| Span { start: t.span.start + sign, end: t.span.end };
+            let spans = [place(a, 0), place(b, 1), place(c, 1)];
+            let series = values.into_iter().zip(spans).map(|(n, s)| Spanned::new(n, s)).collect();
+            let span = a.span.to(c.span);
+            Token {
+                kind: TokenKind::Series(series),
+                text: &text[span.start as usize - offset..span.end as usize - offset],
+                span,
+            }
+        })
+    };
+    let Some(at) = (0..tokens.len().saturating_sub(2)).find(|&at| joined(at).is_some()) else {
+        return tokens;
+    };
+    let mut all = tokens[..at].to_vec();
+    all.extend(joined(at));
+    all.extend_from_slice(&tokens[at + 3..]);
+    all
 }
 
 fn thousands(text: &str) -> bool {

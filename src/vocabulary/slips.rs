@@ -75,6 +75,10 @@ slips! {
     sure "cap a sitter" | "cap asset her" => "capacitor";
     sure "re fridge a rent" | "refridge a rent" | "refrigerent" => "refrigerant";
     sure "three face" | "3 face" => "three phase";
+    sure "like quid" => "liquid";
+    sure "soup are heat" | "super eat" => "superheat";
+    sure "hot guess" => "hot gas";
+    sure "such in" | "suck in" => "suction";
     sure "low sight" | "lows side" | "low sighed" => "low side";
     sure "hi side" | "high sighed" => "high side";
     sure "super heat" | "supper heat" | "super heed" | "soup or heat" | "superheed" => "superheat";
