@@ -293,6 +293,13 @@ fn hold(draft: &mut Draft<'_>, span: Span, text: Spanned<&str>) -> Option<EntryK
         Quantity::Absolute(pressure) => pressure.gauge(draft.job.unit.atmosphere()),
         _ => return None,
     };
+    let mut numbers = tokens.iter().filter(|t| t.number().is_some());
+    if let Some(third) = numbers.nth(2)
+        && tokens.iter().filter(|t| is_word(t, &["at"])).count() > 1
+    {
+        draft.diagnostics.push(two_numbers(third.span));
+        return None;
+    }
     let temperature = find(text.node, base, &tokens, Dimension::Temperature)
         .or_else(|| hold_temperature(draft, &tokens))
         .and_then(|found| match found.written.quantity {

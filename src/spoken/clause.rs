@@ -396,7 +396,8 @@ impl Phrases<'_, '_> {
         }
         let mut later = None;
         let mut stop = end;
-        if let Some((clock, range)) = self.trailing_time(at, end, false)
+        if !mode.timed
+            && let Some((clock, range)) = self.trailing_time(at, end, false)
             && range.end == end
             && groups.last().is_none_or(|g| g.range.end <= range.start)
         {
@@ -533,7 +534,8 @@ impl Phrases<'_, '_> {
             }
         }
         if !of_time && let Some((said, time)) = self.time_cue(next, false) {
-            let led = matches!(self.folded(time.start), "at" | "it's" | "its" | "time" | "by" | "around");
+            let lead = |at: usize| matches!(self.folded(at), "at" | "it's" | "its" | "time" | "by" | "around");
+            let led = lead(time.start) || lead(time.start - 1);
             if opens(time.end) && (!mode.trailing || !led) && (led || said.plain || said.words > 1) {
                 return true;
             }

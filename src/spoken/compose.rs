@@ -214,7 +214,7 @@ impl Composer<'_, '_, '_> {
         use HeadKey as K;
         let free = matches!(
             key,
-            K::Customer | K::Site | K::Contact | K::Complaint | K::Contents | K::Access | K::Metering
+            K::Customer | K::Site | K::Contact | K::Complaint | K::Contents | K::Access
         );
         if key == K::Refrigerant
             && let Some((count, name)) = self.refrigerant(value.start, true)
@@ -385,7 +385,7 @@ impl Composer<'_, '_, '_> {
                     }
                 }
             } else {
-                line.put(self.text_of(at, 2), self.word(at).said);
+                line.put(self.text_of(at, 3), self.word(at).said);
                 at + 1
             };
             line.used.extend(at..end);

@@ -34,7 +34,8 @@ pub(super) fn doubt(phrases: Phrases<'_, '_>, group: &Group) -> Option<Doubt> {
         });
     }
     let point = measured(phrases, group)?;
-    if group.values.len() > 1 && !point.has_legs() && !(group.values.len() == 3 && matches!(point, Point::L1L2 | Point::T1T2)) {
+    let two = group.values.len() == 2 && group.values.iter().all(|value| value.spoken);
+    if two || group.values.len() > 1 && !point.has_legs() && !(group.values.len() == 3 && matches!(point, Point::L1L2 | Point::T1T2)) {
         let ways = group.values.iter().map(|value| (name.clone(), value.text.clone())).collect();
         return Some(Doubt {
             at: group.range.start,
@@ -44,7 +45,8 @@ pub(super) fn doubt(phrases: Phrases<'_, '_>, group: &Group) -> Option<Doubt> {
         });
     }
     // `two thirty at the disconnect`
-    let turned = group.name.start > value.range.start && group.unit.is_none() && value.spoken;
+    let at = phrases.folded(value.range.end) == "at";
+    let turned = at && group.name.start > value.range.start && group.unit.is_none() && value.spoken;
     if turned
         && let Some(time) = clock::time(&phrases.run(value.range.start, 6))
         && time.words == value.range.len()

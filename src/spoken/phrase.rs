@@ -20,7 +20,7 @@ const LINKS: &[&str] = &[
     "only", "right", "holding", "comes", "came", "in", "it's", "its", "got", "to", "the", "a",
     "that's", "thats", "=", "steady", "there", "drawing", "pulling", "draws", "pulls", "measured",
     "measures", "gives", "getting", "i'm", "im", "have", "i", "we", "back", "temp", "temperature",
-    "value", "runs", "uh", "um", "er", "way", "out", "set", "reads", "sat",
+    "value", "runs", "uh", "um", "er", "way", "out", "set", "reads", "vacuum", "sat",
 ];
 
 /// Words that soften a value; they stay with the reading as a remark.

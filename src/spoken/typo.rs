@@ -77,7 +77,7 @@ fn glued(word: &str) -> Option<(&str, &str)> {
 }
 
 /// How a word differs from one of the trade by one slip, the likelier the lower: two letters changed
-/// over, one left out or doubled, another one hit.
+/// over (0), one left out (1) or too many (2), another one hit (3).
 fn slip(word: &str, trade: &str) -> Option<u8> {
     if word.len().abs_diff(trade.len()) > 1 || strsim::osa_distance(word, trade) != 1 {
         return None;
@@ -87,12 +87,14 @@ fn slip(word: &str, trade: &str) -> Option<u8> {
         bytes.sort_unstable();
         bytes
     };
-    Some(if word.len() != trade.len() {
+    Some(if word.len() < trade.len() {
         1
+    } else if word.len() > trade.len() {
+        2
     } else if sorted(word) == sorted(trade) {
         0
     } else {
-        2
+        3
     })
 }
 

@@ -18,8 +18,8 @@ pub(super) struct Word<'s> {
     pub after: Pause,
     /// True when the text is not what was said.
     pub corrected: bool,
-    /// The slip of the thumb that was mended: 0 for letters changed over, 1 for one left out or doubled,
-    /// 2 for another one hit.
+    /// The slip of the thumb that was mended: 0 for letters changed over, 1 for one left out, 2 for one
+    /// too many, 3 for another one hit.
     pub thumb: Option<u8>,
 }
 
