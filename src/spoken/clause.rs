@@ -52,6 +52,8 @@ pub(super) enum Kind {
 pub(super) struct Mode {
     /// Prose without lines; otherwise one line of a note.
     pub prose: bool,
+    /// Typed with punctuation: a line is one statement, unless a sentence ends in it.
+    pub typed: bool,
     /// The statement has its time already.
     pub timed: bool,
     /// Times stand behind what they are of: `suction four at nine twelve, discharge …`.
@@ -82,9 +84,17 @@ const WEAK: &[&str] = &[
     "closed", "wait", "waiting", "advice", "note", "noted", "remark", "remarks", "internal", "vac",
     "vacuum", "recovery", "picture", "pic", "photo", "photos", "agreed", "refused", "suggest",
     "leave", "leaving", "add", "material", "materials", "instrument", "instruments", "looked",
-    "touched", "smell", "conclusion", "diagnosis", "approval", "visit", "reset", "sealed", "changed",
+    "touched", "smell", "silenced", "muted", "disabled", "enabled", "jumpered", "bypassed", "conclusion", "diagnosis", "approval", "visit", "reset", "sealed", "changed",
     "charged", "released", "bled", "dumped", "off", "on",
     "did", "tested", "consumables", "pressure",
+];
+
+/// Those of them that are nouns as often: `with brush and vacuum`.
+const NOUNS: &[&str] = &[
+    "vac", "vacuum", "hold", "held", "recovery", "picture", "pic", "photo", "photos", "note", "remark", "remarks", "material",
+    "materials", "instrument", "instruments", "wait", "visit", "drive", "advice", "seal", "sealed", "conclusion", "diagnosis",
+    "approval", "set", "off", "on", "internal", "charged", "consumables", "pressure", "silenced", "muted", "disabled", "enabled",
+    "jumpered", "bypassed", "feel", "smell", "see",
 ];
 
 impl Phrases<'_, '_> {
@@ -94,7 +104,7 @@ impl Phrases<'_, '_> {
         let mut at = 0;
         let trailing = !prose && !head && self.time_cue(self.lead(0, false), false).is_none();
         while at < self.words.len() {
-            let mode = Mode { prose, timed: false, trailing };
+            let mode = Mode { prose, typed: !prose && self.is_typed(), timed: false, trailing };
             let mut clause = self.clause(at, head, mode);
             // What is taken back is the last thing said: of several readings the last one.
             if clause.kind == Kind::Scratch
@@ -368,7 +378,7 @@ impl Phrases<'_, '_> {
         let mut end = names.max(at + 1);
         let stopped = end > 0 && self.words[end - 1].after == Pause::Stop;
         if !stopped {
-            while end < self.words.len() && self.words[end - 1].after != Pause::Stop && !self.is_cut(end, at, Some(Verb::Visit), Mode { prose: true, timed: false, trailing: false }) {
+            while end < self.words.len() && self.words[end - 1].after != Pause::Stop && !self.is_cut(end, at, Some(Verb::Visit), Mode { prose: true, typed: false, timed: false, trailing: false }) {
                 end += 1;
             }
         }
@@ -519,6 +529,9 @@ impl Phrases<'_, '_> {
         if before == Pause::Stop {
             return mode.prose || self.begins(self.lead(at, false), false);
         }
+        if mode.typed {
+            return false;
+        }
         let next = self.lead(at, false);
         let opens = |at: usize| {
             let at = self.lead_of_act(at);
@@ -553,7 +566,10 @@ impl Phrases<'_, '_> {
                 && !matches!(self.folded(after), "and" | "or" | "but" | "again" | "ok" | "okay" | "today" | "yet")
                 && (answer || self.folded(after) != "by");
             let alone = matches!(found, Verb::Arrive | Verb::Depart);
-            let strong = !WEAK.contains(&word) || number || gas || list || count > 1 || connected && next > at;
+            let joined = connected && next > at && !NOUNS.contains(&word);
+            // `silenced the alarm`, not `the alarm silenced`
+            let active = found == Verb::Left && matches!(self.folded(after), "the" | "my" | "a");
+            let strong = !WEAK.contains(&word) || number || gas || list || active || joined || count > 1 && word != "on";
             let bound = self.is_bound(at);
             // A line kind may itself be followed by one: `left removed panel off`.
             let first = Some(at) == start.checked_add(1) && verb.is_some();
@@ -592,9 +608,16 @@ impl Phrases<'_, '_> {
         })
     }
 
+    /// True when no word was said as only speech has it, and commas or stops divide the text.
+    fn is_typed(&self) -> bool {
+        let spoken = |w: &Word<'_>| names_number(&w.folded) || w.corrected && w.thumb.is_none();
+        let paused = self.words.iter().rev().skip(1).any(|w| w.after != Pause::None);
+        paused && !self.words.iter().any(spoken)
+    }
+
     /// True when the text of a line kind holds more than its own statement: another line kind, a time.
     pub fn goes_on(&self, verb: Verb) -> bool {
-        let mode = Mode { prose: false, timed: false, trailing: true };
+        let mode = Mode { prose: false, typed: self.is_typed(), timed: false, trailing: true };
         let cut = (1..self.words.len()).any(|at| self.is_cut(at, usize::MAX, Some(verb), mode));
         cut || is_timed(verb) && self.trailing_time(0, self.words.len(), false).is_some()
     }

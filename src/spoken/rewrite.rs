@@ -53,7 +53,8 @@ fn heard(source: &Source, parse: &Parse<'_>) -> Vec<Heard> {
     for (at, line) in parse.lines.iter().enumerate() {
         let mut faulty = false;
         while let Some(fault) = faults.next_if(|d| d.span().start <= line.span.end) {
-            faulty |= fault.code.severity > Severity::Advice || fault.code.id == code::TRAILING_WORDS.id;
+            let words = fault.code.id == code::TRAILING_WORDS.id && is_more_than_remark(source.slice(fault.span()));
+            faulty |= fault.code.severity > Severity::Advice || words;
             if fault.code.id == code::BAD_CLOCK.id {
                 faulty = false;
                 break;
@@ -79,6 +80,13 @@ fn heard(source: &Source, parse: &Parse<'_>) -> Vec<Heard> {
     }
     heard.sort_by_key(|h| h.line.start);
     heard
+}
+
+/// True when words behind a value are more than a remark on it.
+fn is_more_than_remark(text: &str) -> bool {
+    let words: Vec<&str> = text.split_whitespace().collect();
+    let joined = matches!(words.first(), Some(&"and" | &"but" | &"so" | &"which"));
+    joined || words.len() > 5 || words.iter().any(|word| names_number(&word.to_lowercase()))
 }
 
 /// What was heard in a line.
@@ -166,6 +174,11 @@ impl Place<'_> {
                 let colon = text[head.key.span.end as usize..head.value.span.start as usize].contains(':');
                 if colon {
                     return self.head(head.known?, head.key.span, head.value.span);
+                }
+                let value = self.source.slice(self.line.span);
+                let spoken = words(value, 0).iter().any(|w| names_number(&w.folded) || !slips_from(&w.folded).is_empty());
+                if !spoken {
+                    return None;
                 }
                 self.whole(self.body(None), None, Tolerance::None)
                     .filter(|found| !self.visited || found.text.as_ref().is_some_and(|text| !text.contains(':')))
@@ -287,7 +300,7 @@ impl Place<'_> {
                     };
                     let mut way = Composed::default();
                     way.clauses(&composer, &clauses, clock);
-                    self.finished(&way, said, text).0
+                    self.finished(&way, said, text, clock).0
                 })
                 .collect();
             doubts.push((span, doubt, ways));
@@ -298,7 +311,18 @@ impl Place<'_> {
             .filter(|_| clock.is_none() && !self.timed && self.visited);
         let strays = clauses.iter().flat_map(|clause| strays(phrases, clause)).collect();
         let open = doubts.iter().any(|(_, doubt, _)| doubt.open);
-        let (new, parts) = self.finished(&composed, said, text);
+        let strays: Vec<Span> = strays;
+        // Typed talk with readings in it is a sentence; a word or two beside readings is a slip, and the
+        // notation has more to say of it.
+        let spoken = said.iter().any(|w| names_number(&w.folded) || w.corrected && w.thumb.is_none());
+        let slip = clauses.iter().any(|clause| match &clause.kind {
+            Kind::Talk { text, groups } => !spoken && (phrases.leftover(text.clone(), groups).len() < 3 || !strays.is_empty()),
+            _ => false,
+        });
+        if slip {
+            return None;
+        }
+        let (new, parts) = self.finished(&composed, said, text, clock);
         let same = new == self.source.slice(self.line.span);
         if let Some(clock) = clock_doubt
             && let Some((hour, minute)) = clock.figures.split_once(':')
@@ -334,9 +358,9 @@ impl Place<'_> {
 
     /// The lines with what was said before them, where words of it are not in them, and the comment of
     /// the line behind them.
-    fn finished(&self, composed: &Composed, said: &[Word<'_>], text: &str) -> (String, Vec<(Span, Span)>) {
+    fn finished(&self, composed: &Composed, said: &[Word<'_>], text: &str, clock: Option<Span>) -> (String, Vec<(Span, Span)>) {
         let all = composed.used.len();
-        let spoken = (!said.is_empty()).then(|| self.body(None));
+        let spoken = (!said.is_empty()).then(|| self.body(clock));
         let mut new = String::new();
         if let (Some(spoken), true) = (spoken, all < said.len()) {
             new.push_str("# said: ");
