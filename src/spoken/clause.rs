@@ -5,6 +5,7 @@ use super::clock;
 use super::number::names_number;
 use super::phrase::{Group, Phrases};
 use super::words::{Pause, Word};
+use crate::quantity::{Dimension, lookup_unit};
 use crate::vocabulary::{HeadKey, Point, Verb, head_key, recognise, resolve};
 use std::ops::Range;
 
@@ -610,9 +611,22 @@ impl Phrases<'_, '_> {
 
     /// True when no word was said as only speech has it, and commas or stops divide the text.
     fn is_typed(&self) -> bool {
-        let spoken = |w: &Word<'_>| names_number(&w.folded) || w.corrected && w.thumb.is_none();
         let paused = self.words.iter().rev().skip(1).any(|w| w.after != Pause::None);
-        paused && !self.words.iter().any(spoken)
+        paused && !self.is_spoken()
+    }
+
+    /// True when a slip of the ear was put right, or an amount or a reading was said in words; `within ten
+    /// days` is written as well.
+    pub fn is_spoken(&self) -> bool {
+        let slip = self.words.iter().any(|w| w.corrected && w.thumb.is_none());
+        let amount = |at: usize| {
+            let Some(figures) = self.number(at).filter(|figures| figures.spoken) else { return false };
+            let unit = self.unit(figures.range.end).map(|unit| self.run(unit.start, unit.len()).join(" "));
+            let plain = |unit: &crate::quantity::Unit| matches!(unit.dimension(), Dimension::Duration | Dimension::Length);
+            unit.is_some_and(|unit| !lookup_unit(&unit).iter().all(plain))
+        };
+        let reading = |at: usize| self.group(at).is_some_and(|group| group.values.iter().any(|value| value.spoken));
+        slip || (0..self.words.len()).any(|at| amount(at) || reading(at))
     }
 
     /// True when the text of a line kind holds more than its own statement: another line kind, a time.

@@ -314,7 +314,7 @@ impl Place<'_> {
         let strays: Vec<Span> = strays;
         // Typed talk with readings in it is a sentence; a word or two beside readings is a slip, and the
         // notation has more to say of it.
-        let spoken = said.iter().any(|w| names_number(&w.folded) || w.corrected && w.thumb.is_none());
+        let spoken = phrases.is_spoken();
         let slip = clauses.iter().any(|clause| match &clause.kind {
             Kind::Talk { text, groups } => !spoken && (phrases.leftover(text.clone(), groups).len() < 3 || !strays.is_empty()),
             _ => false,
@@ -362,17 +362,20 @@ impl Place<'_> {
         let all = composed.used.len();
         let spoken = (!said.is_empty()).then(|| self.body(clock));
         let mut new = String::new();
+        // The note's own line ending.
+        let end = self.line.span.end as usize;
+        let newline = if text[end..].starts_with("\r\n") { "\r\n" } else { "\n" };
         if let (Some(spoken), true) = (spoken, all < said.len()) {
             new.push_str("# said: ");
             new.push_str(&text[spoken.start as usize..spoken.end as usize]);
             if !composed.lines.is_empty() {
-                new.push('\n');
+                new.push_str(newline);
             }
         }
         let mut parts = Vec::new();
         for (i, line) in composed.lines.iter().enumerate() {
             if i > 0 {
-                new.push('\n');
+                new.push_str(newline);
             }
             parts.extend(line.parts.iter().map(|&(here, written)| (here.shift(new.len()), written)));
             new.push_str(&line.text);
