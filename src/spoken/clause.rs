@@ -57,6 +57,8 @@ pub(super) struct Mode {
     pub typed: bool,
     /// The statement has its time already.
     pub timed: bool,
+    /// The line kind before, which `it's at three forty` goes on with.
+    pub before: Option<Verb>,
     /// Times stand behind what they are of: `suction four at nine twelve, discharge …`.
     pub trailing: bool,
 }
@@ -104,8 +106,9 @@ impl Phrases<'_, '_> {
         let mut clauses: Vec<Clause> = Vec::new();
         let mut at = 0;
         let trailing = !prose && !head && self.time_cue(self.lead(0, false), false).is_none();
+        let mut before = None;
         while at < self.words.len() {
-            let mode = Mode { prose, typed: !prose && self.is_typed(), timed: false, trailing };
+            let mode = Mode { before, prose, typed: !prose && self.is_typed(), timed: false, trailing };
             let mut clause = self.clause(at, head, mode);
             // What is taken back is the last thing said: of several readings the last one.
             if clause.kind == Kind::Scratch
@@ -117,7 +120,13 @@ impl Phrases<'_, '_> {
             }
             at = clause.words.end.max(at + 1);
             let of_head = matches!(clause.kind, Kind::Head { .. } | Kind::Talk { .. } | Kind::Scratch);
-            head &= of_head;
+            // In prose the unit is often told after the day.
+            head &= of_head || prose && matches!(clause.kind, Kind::Visit { .. });
+            before = match &clause.kind {
+                Kind::Act { verb, .. } => Some(*verb),
+                Kind::Scratch | Kind::Nothing | Kind::Time => before,
+                _ => None,
+            };
             clauses.push(clause);
         }
         clauses
@@ -219,7 +228,8 @@ impl Phrases<'_, '_> {
         // Without a word that says so, only before what can start a statement.
         let follows = !head && more && end < self.words.len() && {
             let next = self.lead_of_act(end);
-            self.act(next).is_some() || self.named_group(next)
+            let again = self.again(end, Verb::Vacuum).is_some();
+            again || self.act(next).is_some() || self.named_group(next)
         };
         follows.then_some((said, at..end))
     }
@@ -282,6 +292,15 @@ impl Phrases<'_, '_> {
         if let Some((verb, count)) = self.act(at) {
             return self.action(at, verb, count, mode);
         }
+        if let Some(verb) = mode.before
+            && let Some(from) = self.again(at, verb)
+        {
+            let (kind, end, later) = self.action(at, verb, 0, mode);
+            if let Kind::Act { text, groups, .. } = kind {
+                let text = from..text.end.max(from);
+                return (Kind::Act { verb, name: at..from, text, groups }, end, later);
+            }
+        }
         if self.folded(at) == "let"
             && let Some(know) = (at + 2..at + 7).find(|&i| self.folded(i) == "know")
         {
@@ -301,6 +320,16 @@ impl Phrases<'_, '_> {
             return (Kind::Act { verb, name, text: at..at + 1, groups: Vec::new() }, end, later);
         }
         self.talk(at, mode)
+    }
+
+    /// `it's at three forty` behind a test: the place of the number.
+    fn again(&self, at: usize, verb: Verb) -> Option<usize> {
+        if !matches!(verb, Verb::Hold | Verb::Vacuum) || !matches!(self.folded(at), "it" | "its" | "it's" | "still") {
+            return None;
+        }
+        let idle = |i: &usize| matches!(self.folded(*i), "it" | "its" | "it's" | "is" | "was" | "at" | "still" | "reads" | "holding" | "now");
+        let number = at + (at..self.words.len()).take_while(idle).count();
+        self.number(number).map(|_| number)
     }
 
     /// Where the value of a head line ends.
@@ -379,12 +408,16 @@ impl Phrases<'_, '_> {
         let mut end = names.max(at + 1);
         let stopped = end > 0 && self.words[end - 1].after == Pause::Stop;
         if !stopped {
-            while end < self.words.len() && self.words[end - 1].after != Pause::Stop && !self.is_cut(end, at, Some(Verb::Visit), Mode { prose: true, typed: false, timed: false, trailing: false }) {
+            let keyed = |at: usize| {
+                let at = self.lead(at, true);
+                self.head(at).is_some_and(|(_, count)| at + count < self.words.len())
+            };
+            while end < self.words.len() && self.words[end - 1].after != Pause::Stop && !keyed(end) && !self.is_cut(end, at, Some(Verb::Visit), Mode { before: None, prose: true, typed: false, timed: false, trailing: false }) {
                 end += 1;
             }
         }
         let mut names = names;
-        while names < end && matches!(self.folded(names), "with" | "by" | "tech" | "technician" | "me" | "it's") {
+        while names < end && matches!(self.folded(names), "with" | "by" | "tech" | "technician" | "me" | "it's" | "this" | "is" | "i'm") {
             names += 1;
         }
         (Kind::Visit { date, names: names..end }, end, None)
@@ -535,8 +568,9 @@ impl Phrases<'_, '_> {
         }
         let next = self.lead(at, false);
         let opens = |at: usize| {
+            let again = verb.is_some_and(|verb| self.again(at, verb).is_some());
             let at = self.lead_of_act(at);
-            at < self.words.len() && (self.act(at).is_some() || self.named_group(at))
+            at < self.words.len() && (again || self.act(at).is_some() || self.named_group(at))
         };
         // An arrival or departure has its time behind it.
         let of_time = matches!(verb, Some(Verb::Arrive | Verb::Depart)) && !mode.timed;
@@ -631,7 +665,7 @@ impl Phrases<'_, '_> {
 
     /// True when the text of a line kind holds more than its own statement: another line kind, a time.
     pub fn goes_on(&self, verb: Verb) -> bool {
-        let mode = Mode { prose: false, typed: self.is_typed(), timed: false, trailing: true };
+        let mode = Mode { before: None, prose: false, typed: self.is_typed(), timed: false, trailing: true };
         let cut = (1..self.words.len()).any(|at| self.is_cut(at, usize::MAX, Some(verb), mode));
         cut || is_timed(verb) && self.trailing_time(0, self.words.len(), false).is_some()
     }

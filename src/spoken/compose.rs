@@ -165,8 +165,12 @@ impl Composer<'_, '_, '_> {
                     let unit = self.phrases.unit(i).map(|unit| self.words_of(&unit));
                     unit.is_some_and(|unit| lookup_unit(&unit).iter().any(|u| u.dimension() == Dimension::Mass))
                 });
+            let again = matches!(verb, Verb::Hold | Verb::Vacuum)
+                && matches!(self.phrases.folded(name.start), "it" | "its" | "it's" | "still");
             let words = if part {
                 "fitted".to_owned()
+            } else if again {
+                verb.name().to_owned()
             } else {
                 let words: Vec<String> = name.clone().map(|i| self.word(i).text.to_lowercase()).collect();
                 words.join(" ")

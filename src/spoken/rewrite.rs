@@ -519,7 +519,8 @@ impl Composed {
     }
 }
 
-fn groups(clause: &Clause) -> &[super::phrase::Group] {
+/// The readings of a clause.
+pub(super) fn groups(clause: &Clause) -> &[super::phrase::Group] {
     match &clause.kind {
         Kind::Readings(groups) | Kind::Talk { groups, .. } | Kind::Act { groups, .. } => groups,
         _ => &[],
@@ -527,7 +528,7 @@ fn groups(clause: &Clause) -> &[super::phrase::Group] {
 }
 
 /// Numbers of talk without a line kind that are in none of its readings.
-fn strays(phrases: Phrases<'_, '_>, clause: &Clause) -> Vec<Span> {
+pub(super) fn strays(phrases: Phrases<'_, '_>, clause: &Clause) -> Vec<Span> {
     let Kind::Talk { text, groups } = &clause.kind else { return Vec::new() };
     let left = phrases.leftover(text.clone(), groups);
     left.into_iter()

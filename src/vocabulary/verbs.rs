@@ -110,7 +110,7 @@ verbs! {
     Removed "removed" ["took out", "pulled out", "took off"] [];
     Recovered "recovered" ["recover", "recovery", "recovered out"] [];
     Added "added" ["add", "charged", "topped up", "charged with", "put in", "weighed in"] [];
-    Hold "hold" ["held", "pressure test", "nitrogen hold", "standing test", "nitrogen test", "pressurized with", "pressurised with"] [];
+    Hold "hold" ["held", "pressure test", "nitrogen hold", "standing test", "nitrogen test", "pressurized with", "pressurised with", "nitrogen is", "nitrogen at", "nitrogen still", "nitrogen holding"] [];
     Vacuum "vacuum" ["vac", "evacuated", "evacuated to", "pulled vacuum", "pulled a vacuum", "vacuum at"] [];
     Told "told" ["tell", "informed", "explained", "explained to"] [];
     Advise "advise" ["advised", "advice", "recommend", "recommended", "suggest"] [];
