@@ -68,7 +68,7 @@ const LEADS: &[&str] = &[
     "and", "then", "so", "okay", "ok", "um", "uh", "er", "erm", "alright", "right", "well", "now",
     "also", "next", "i", "we", "i've", "ive", "we've", "just", "have", "had", "let's", "lets", "see",
     "anyway", "after", "that", "got", "a", "the", "please", "gonna", "went", "ahead", "finally",
-    "first", "again", "but", "im", "i'm", "am", "say", "yeah", "hey", "here", "go", "we're", "has",
+    "first", "again", "but", "all", "im", "i'm", "am", "say", "yeah", "hey", "here", "go", "we're", "has",
 ];
 
 /// Words before a line kind that make it part of what is being said.
@@ -155,7 +155,7 @@ impl Phrases<'_, '_> {
         // Talk is kept with the words that lead to it, but for those that are none.
         if let Kind::Talk { text, .. } = &mut kind {
             let idle = |i: &usize| matches!(self.folded(*i), "um" | "uh" | "er" | "okay" | "ok" | "so" | "and" | "well" | "alright" | "now" | "then");
-            text.start = (spoken..text.start).find(|i| !idle(i)).unwrap_or(text.start);
+            text.start = (spoken..text.end).find(|i| !idle(i)).unwrap_or(text.start);
         }
         Clause { words: at..end, clock: clock.or(later), kind }
     }
@@ -217,7 +217,10 @@ impl Phrases<'_, '_> {
             let follows = next < self.words.len() && (self.act(next).is_some() || self.named_group(next));
             return follows.then_some((said, at..end));
         }
-        if said.plain && (led > 0 || !head) || led > 0 && more {
+        // `Nine twenty, condenser fan seized.`
+        let first = at == 0 || self.words[at - 1].after == Pause::Stop;
+        let apart = !head && first && more && self.words[end - 1].after == Pause::Comma;
+        if said.plain && (led > 0 || !head) || led > 0 && more || apart {
             return Some((said, at..end));
         }
         // `from c one twenty`, `into b twenty one`: a label.
@@ -340,7 +343,10 @@ impl Phrases<'_, '_> {
                 let stopped = self.words[at - 1].after == Pause::Stop;
                 let next = self.lead(at, true);
                 let opens = self.head(next).is_some_and(|(found, count)| found != key && next + count < self.words.len()) && !BINDING.contains(&self.folded(next.max(1) - 1));
-                let visit = matches!(self.act(next), Some((Verb::Visit | Verb::Arrive, _)));
+                let visit = self.act(next).is_some_and(|(verb, count)| {
+                    matches!(verb, Verb::Visit | Verb::Arrive)
+                        || matches!(verb, Verb::Travel) && self.number(next + count).is_some()
+                });
                 let timed = self.time_cue(next, true).is_some_and(|(said, _)| said.plain);
                 if stopped || opens || visit || timed {
                     break;
@@ -577,7 +583,8 @@ impl Phrases<'_, '_> {
         if mode.trailing || of_time {
             let ends = |from: usize| self.time_cue(from, false).is_some_and(|(_, range)| range.end == at);
             let after_time = (start.saturating_add(1).min(at)..at).rev().take(7).any(ends);
-            if after_time && opens(at) {
+            let again = of_time && self.time_cue(self.lead(at, false), false).is_some();
+            if after_time && (again || opens(at)) {
                 return true;
             }
         }
@@ -601,10 +608,11 @@ impl Phrases<'_, '_> {
                 && !matches!(self.folded(after), "and" | "or" | "but" | "again" | "ok" | "okay" | "today" | "yet")
                 && (answer || self.folded(after) != "by");
             let alone = matches!(found, Verb::Arrive | Verb::Depart);
+            let on_site = found == Verb::Arrive && word == "on" && mode.prose && self.time_cue(after, false).is_some();
             let joined = connected && next > at && !NOUNS.contains(&word);
             // `silenced the alarm`, not `the alarm silenced`
             let active = found == Verb::Left && matches!(self.folded(after), "the" | "my" | "a");
-            let strong = !WEAK.contains(&word) || number || gas || list || active || joined || count > 1 && word != "on";
+            let strong = !WEAK.contains(&word) || number || gas || list || active || joined || on_site || count > 1 && word != "on";
             let bound = self.is_bound(at);
             // A line kind may itself be followed by one: `left removed panel off`.
             let first = Some(at) == start.checked_add(1) && verb.is_some();
@@ -681,6 +689,26 @@ impl Phrases<'_, '_> {
             let whole = at == from || !names_number(self.folded(at - 1)) || led;
             (fits && time && whole && (led || anywhere) && self.unit(stop).is_none()).then_some((said, at..stop))
         })
+    }
+
+    /// True when talk is of the unit and of nobody: of a part, and no person in it.
+    pub fn is_of_unit(&self, range: Range<usize>) -> bool {
+        const PEOPLE: &[&str] = &[
+            "he", "she", "they", "him", "her", "them", "his", "their", "theirs", "owner", "manager", "guy", "guys", "boss", "cook",
+            "chef", "staff", "customer", "tenant", "landlord", "somebody", "someone", "anybody", "nobody", "who", "whoever",
+            "people", "you", "your", "kid", "kids", "lady", "man", "woman", "contractor", "idiot", "office", "money", "paid",
+            "pay", "owe", "owes", "bill", "private", "secret",
+        ];
+        const PARTS: &[&str] = &[
+            "compressor", "condenser", "evaporator", "evap", "coil", "coils", "fan", "fans", "contactor", "relay", "capacitor",
+            "valve", "txv", "drier", "receiver", "heater", "heaters", "gasket", "drain", "thermostat", "suction", "discharge",
+            "liquid", "glass", "defrost", "motor", "pump", "filter", "filters", "belt", "blower", "duct", "refrigerant", "charge",
+            "leak", "oil", "frost", "ice", "pressure", "superheat", "subcooling", "wire", "wires", "terminal", "terminals",
+            "breaker", "fuse", "disconnect", "panel", "crankcase", "solenoid", "schrader", "flare", "pipe", "insulation",
+            "circuit", "box", "unit", "rack", "cabinet", "controller", "sensor", "probe", "hinge", "door", "doors",
+        ];
+        let words = || range.clone().map(|i| self.folded(i));
+        range.len() > 2 && words().any(|word| PARTS.contains(&word)) && !words().any(|word| PEOPLE.contains(&word))
     }
 
     /// True when talk says something that is a known sign of trouble or of health.

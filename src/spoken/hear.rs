@@ -3,7 +3,7 @@
 //! Every statement stands under a comment with the words it was made of, and what was not understood
 //! stands as a comment of its own, so every word of the dictation is in the note.
 
-use super::clause::{Clause, Kind};
+use super::clause::{Clause, Clock, Kind};
 use super::compose::{Composer, Written};
 use super::doubt::{doubt, doubt_beside};
 use super::phrase::{Group, Phrases};
@@ -55,7 +55,7 @@ fn starts_at(dictation: &str, word: usize, least: usize) -> usize {
 /// An empty line or, in a dictation without stops, a time of the recording ends a sentence.
 fn pause_at_stamps(dictation: &str, words: &mut [Word<'_>]) {
     let stops = words.iter().filter(|word| word.after == Pause::Stop).count();
-    let few = stops * 30 < words.len();
+    let few = stops * 60 < words.len();
     for at in 1..words.len() {
         let gap = &dictation[words[at - 1].said.end as usize..words[at].said.start as usize];
         let stamp = few && gap.split(is_blank).any(is_stamp);
@@ -73,6 +73,10 @@ struct Note {
     /// Where the lines of the last statement start and end.
     last: Option<std::ops::Range<usize>>,
     visited: bool,
+    /// A time said alone, which is of the next statement.
+    pending: Option<Clock>,
+    /// The last time of the visit, in minutes.
+    clock: Option<u32>,
 }
 
 impl Note {
@@ -94,7 +98,30 @@ impl Note {
             source: dictation,
             instead: None,
         };
-        let lines: Vec<Written> = composer.lines(clause, None);
+        let mut clause = clause.clone();
+        let open = self.set_time(&mut clause);
+        if clause.kind == Kind::Time {
+            self.pending = clause.clock;
+            self.comment("said", spoken);
+            return;
+        }
+        if clause.clock.is_none() {
+            clause.clock = self.pending.take();
+        }
+        let clause = &clause;
+        let mut lines: Vec<Written> = composer.lines(clause, None);
+        if let (true, Kind::Talk { text, .. }) = (lines.is_empty(), &clause.kind)
+            && phrases.is_of_unit(text.clone())
+        {
+            // What is plainly of the unit is an observation; what may be of people is nobody's to read.
+            let mut line = Written::default();
+            if let Some(clock) = &clause.clock {
+                line.text = format!("{} ", clock.figures);
+            }
+            line.text.push_str("saw ");
+            composer.free(&mut line, text.clone());
+            lines.push(line);
+        }
         if lines.is_empty() {
             self.comment("not understood", spoken);
             return;
@@ -124,7 +151,7 @@ impl Note {
         self.comment("said", spoken);
         let from = self.text.len();
         let all: Vec<&Group> = groups(clause).iter().collect();
-        let doubtful = all.iter().any(|group| {
+        let doubtful = open || all.iter().any(|group| {
             doubt(phrases, group).or_else(|| doubt_beside(phrases, group, &all)).is_some()
         });
         if doubtful || !strays(phrases, clause).is_empty() {
@@ -136,6 +163,36 @@ impl Note {
             }
         }
         self.last = Some(from..self.text.len());
+    }
+
+    /// Reads a time of the clock by those before it: after one in the afternoon said as such, `one
+    /// fifteen` is no time of the night. True when nothing says which half of the day is meant.
+    fn set_time(&mut self, clause: &mut Clause) -> bool {
+        if matches!(clause.kind, Kind::Visit { .. }) {
+            self.clock = None;
+        }
+        let Some(clock) = &mut clause.clock else { return false };
+        let (hour, minute, certain) = match clock.figures.split_once(':') {
+            Some((hour, minute)) => (hour, minute, false),
+            None => {
+                let (hour, minute) = clock.figures.split_at(clock.figures.len().saturating_sub(2));
+                (hour, minute, true)
+            }
+        };
+        let (Ok(hour), Ok(minute)) = (hour.parse::<u32>(), minute.parse::<u32>()) else { return false };
+        let mut time = hour * 60 + minute;
+        let before = self.clock.replace(time);
+        if certain {
+            return false;
+        }
+        match before {
+            None if (1..=6).contains(&hour) => return true,
+            Some(before) if time < before && time + 720 >= before && hour < 12 => time += 720,
+            _ => {}
+        }
+        clock.figures = format!("{:02}{:02}", time / 60 % 24, time % 60);
+        self.clock = Some(time);
+        false
     }
 
     /// Starts the part under a visit line.

@@ -128,7 +128,15 @@ impl<'w, 's> Phrases<'w, 's> {
         if atoms[0] == Some(Atom::Point) && matches!(before, "set" | "dew" | "mid" | "melting") {
             return None;
         }
-        let said = number::number(&atoms)?;
+        let mut said = number::number(&atoms)?;
+        // `two oh eight three phase`
+        let phase = matches!(run.get(said.words), Some(&"phase" | &"pole" | &"ph"));
+        if phase
+            && said.words > 1
+            && let Some(shorter) = number::number(&atoms[..said.words - 1]).filter(|s| s.words == said.words - 1)
+        {
+            said = shorter;
+        }
         // `a`, `half`, `quarter`: a number only before a unit
         if matches!(atoms[0], Some(Atom::Article | Atom::Half | Atom::Quarter)) {
             let unit = at + said.words + usize::from(matches!(run.get(said.words), Some(&"a" | &"an")));

@@ -104,9 +104,9 @@ verbs! {
     Smelled "smelled" ["smelt", "smell", "can smell", "could smell"] [];
     Noted "note" ["noted", "remark", "remarks"] [];
     Cause "cause" ["cause is", "cause was", "root cause", "diagnosis", "conclusion"] [];
-    Did "did" ["done", "work done"] ["cleaned", "tightened", "adjusted", "reset", "washed", "brazed", "repaired", "thawed", "defrosted", "flushed", "blew", "straightened", "sealed", "lubricated", "rewired", "purged", "soldered"];
+    Did "did" ["done", "work done"] ["cleaned", "tightened", "adjusted", "reset", "washed", "brazed", "repaired", "thawed", "defrosted", "flushed", "blew", "straightened", "sealed", "lubricated", "rewired", "purged", "soldered", "drained", "rebuilt", "rinsed", "wiped", "scraped", "chipped", "greased", "realigned", "leveled", "levelled", "patched", "spliced", "crimped"];
     Handled "handled" [] ["set", "moved", "opened", "closed", "checked", "tested", "vented", "let it go", "let the charge", "let charge go", "let the rest", "dumped", "bled", "released"];
-    Fitted "fitted" ["fit", "installed", "replaced", "changed", "new part"] [];
+    Fitted "fitted" ["fit", "installed", "replaced", "changed", "new part", "swapped", "swapped out", "swapped in"] [];
     Removed "removed" ["took out", "pulled out", "took off"] [];
     Recovered "recovered" ["recover", "recovery", "recovered out"] [];
     Added "added" ["add", "charged", "topped up", "charged with", "put in", "weighed in"] [];
