@@ -68,7 +68,7 @@ const LEADS: &[&str] = &[
     "and", "then", "so", "okay", "ok", "um", "uh", "er", "erm", "alright", "right", "well", "now",
     "also", "next", "i", "we", "i've", "ive", "we've", "just", "have", "had", "let's", "lets", "see",
     "anyway", "after", "that", "got", "a", "the", "please", "gonna", "went", "ahead", "finally",
-    "first", "again", "but", "all", "im", "i'm", "am", "say", "yeah", "hey", "here", "go", "we're", "has",
+    "first", "again", "but", "all", "im", "i'm", "am", "say", "yeah", "hey", "here", "go", "we're", "has", "you", "can", "looking", "i'd",
 ];
 
 /// Words before a line kind that make it part of what is being said.
@@ -77,7 +77,7 @@ const BINDING: &[&str] = &[
     "who", "he", "she", "they", "it", "not", "never", "had", "has", "have", "should", "would",
     "could", "will", "can", "must", "because", "if", "when", "as", "since", "before", "until",
     "where", "while", "you", "into", "of", "with", "for", "from", "no", "got", "somebody", "someone", "in",
-    "on", "at", "by", "or",
+    "on", "at", "by", "or", "wouldnt", "dont", "didnt", "cant", "wont", "couldnt", "doesnt",
 ];
 
 /// Words of line kinds that stand in the midst of talk as often, and start a statement there only
@@ -181,6 +181,7 @@ impl Phrases<'_, '_> {
             || self.time_cue(at, head).is_some()
             || self.act(at).is_some()
             || self.group(at).is_some()
+            || self.folded(at) == "let" && (at + 2..at + 7).any(|i| self.folded(i) == "know")
             || head && self.head(at).is_some()
     }
 
@@ -188,6 +189,8 @@ impl Phrases<'_, '_> {
     fn scratch(&self, at: usize) -> Option<usize> {
         let run = self.run(at, 4);
         let count = match run.as_slice() {
+            ["nvm" | "nevermind", ..] => 1,
+            ["never", "mind", ..] => 2,
             ["no", "wait", "scratch", "that", ..] => 4,
             ["no", "scratch" | "strike", "that", ..] => 3,
             ["scratch" | "strike", "that" | "it", ..] => 2,
@@ -232,7 +235,9 @@ impl Phrases<'_, '_> {
         let follows = !head && more && end < self.words.len() && {
             let next = self.lead_of_act(end);
             let again = self.again(end, Verb::Vacuum).is_some();
-            again || self.act(next).is_some() || self.named_group(next)
+            // `two oh six L2 to L3`: the value of what follows
+            let value = self.value_first(from, true).is_some();
+            !value && (again || self.act(next).is_some() || self.named_group(next))
         };
         follows.then_some((said, at..end))
     }
@@ -469,7 +474,9 @@ impl Phrases<'_, '_> {
             return (Kind::Readings(groups), end, later);
         }
         groups.retain(|group| !group.values.is_empty() || group.state.is_some());
-        if self.is_hearsay(at..stop, &groups) {
+        // Two times in one sentence: which reading is of which is not for luck to say.
+        let times = (at..end).filter(|&i| matches!(self.folded(i), "at" | "@") && self.time(i + 1).is_some_and(|t| !t.bare)).count();
+        if self.is_hearsay(at..stop, &groups) || times > 1 {
             return (Kind::Talk { text: at..stop, groups: Vec::new() }, end, later);
         }
         if let Some(tail) = self.tail(at, stop, &groups)
@@ -528,7 +535,7 @@ impl Phrases<'_, '_> {
                     "and" | "the" | "with" | "then" | "also" | "is" | "was" | "at" | "on" | "a" | "now" | "so"
                         | "um" | "uh" | "er" | "okay" | "ok" | "i" | "i've" | "got" | "have" | "reading" | "it"
                         | "its" | "it's" | "we" | "right" | "of" | "my" | "in" | "this" | "getting" | "that's"
-                        | "seeing" | "inside" | "both" | "are" | "comma" | "period" | "erm" | "well" | "alright" | "here"
+                        | "looking" | "can" | "you" | "we've" | "weve" | "seeing" | "inside" | "both" | "are" | "comma" | "period" | "erm" | "well" | "alright" | "here"
                         | "there's" | "i'm" | "im" | "showing" | "next" | "let's" | "see" | "were" | "ive" | "all"
                 )
         };
@@ -680,43 +687,71 @@ impl Phrases<'_, '_> {
 
     /// A time that closes a statement: `recovered nineteen pounds at nine forty`.
     fn trailing_time(&self, from: usize, end: usize, anywhere: bool) -> Option<(clock::Said, Range<usize>)> {
-        (from..end).rev().find_map(|at| {
-            let led = matches!(self.folded(at), "at" | "around" | "about");
+        (from..end).find_map(|at| {
+            let led = matches!(self.folded(at), "at" | "around" | "about" | "@" | "it's" | "its");
             let said = self.time(at + usize::from(led))?;
             let stop = at + usize::from(led) + said.words;
             let fits = stop == end || anywhere && stop < end;
             let time = !said.bare && (said.plain || led && said.words > 1 || anywhere && said.words > 1);
             let whole = at == from || !names_number(self.folded(at - 1)) || led;
-            (fits && time && whole && (led || anywhere) && self.unit(stop).is_none()).then_some((said, at..stop))
+            let figures = said.plain && self.folded(at).bytes().all(|b| b.is_ascii_digit()) && at > from;
+            if !(fits && time && whole && (led || anywhere || figures) && self.unit(stop).is_none()) {
+                return None;
+            }
+            // `that was at nine`, `taken at nine`, `time is nine`
+            let mut start = at;
+            while start > from && matches!(self.folded(start - 1), "that" | "was" | "taken" | "this" | "is" | "time" | "all") {
+                start -= 1;
+            }
+            Some((said, start..stop))
         })
     }
 
     /// True when talk is of the unit and of nobody: of a part, and no person in it.
     pub fn is_of_unit(&self, range: Range<usize>) -> bool {
-        const PEOPLE: &[&str] = &[
-            "he", "she", "they", "him", "her", "them", "his", "their", "theirs", "owner", "manager", "guy", "guys", "boss", "cook",
-            "chef", "staff", "customer", "tenant", "landlord", "somebody", "someone", "anybody", "nobody", "who", "whoever",
-            "people", "you", "your", "kid", "kids", "lady", "man", "woman", "contractor", "idiot", "office", "money", "paid",
-            "pay", "owe", "owes", "bill", "private", "secret",
-        ];
-        const PARTS: &[&str] = &[
-            "compressor", "condenser", "evaporator", "evap", "coil", "coils", "fan", "fans", "contactor", "relay", "capacitor",
-            "valve", "txv", "drier", "receiver", "heater", "heaters", "gasket", "drain", "thermostat", "suction", "discharge",
-            "liquid", "glass", "defrost", "motor", "pump", "filter", "filters", "belt", "blower", "duct", "refrigerant", "charge",
-            "leak", "oil", "frost", "ice", "pressure", "superheat", "subcooling", "wire", "wires", "terminal", "terminals",
-            "breaker", "fuse", "disconnect", "panel", "crankcase", "solenoid", "schrader", "flare", "pipe", "insulation",
-            "circuit", "box", "unit", "rack", "cabinet", "controller", "sensor", "probe", "hinge", "door", "doors",
-        ];
         let words = || range.clone().map(|i| self.folded(i));
-        range.len() > 2 && words().any(|word| PARTS.contains(&word)) && !words().any(|word| PEOPLE.contains(&word))
+        range.len() > 2 && words().any(|word| PARTS.contains(&word)) && !self.is_of_people(range.clone())
+    }
+
+    fn is_of_people(&self, mut range: Range<usize>) -> bool {
+        range.any(|i| PEOPLE.contains(&self.folded(i)))
     }
 
     /// True when talk says something that is a known sign of trouble or of health.
     pub fn is_sign(&self, range: Range<usize>) -> bool {
-        let text: Vec<&str> = self.words[range].iter().map(|w: &Word<'_>| &*w.text).collect();
-        !recognise(&text.join(" ")).is_empty()
+        let text: Vec<&str> = self.words[range.clone()].iter().map(|w: &Word<'_>| &*w.text).collect();
+        // A sentence, and no line whose first word is a line kind that was not understood.
+        let first = self.folded(range.start);
+        let opens = OPENERS.contains(&first) || PARTS.contains(&first) || self.name(range.start).is_some();
+        opens && !recognise(&text.join(" ")).is_empty() && !self.is_of_people(range)
     }
 }
+
+/// Words that a sentence about a unit begins with.
+const OPENERS: &[&str] = &[
+    "the", "a", "an", "there", "there's", "theres", "it", "it's", "its", "this", "that", "some", "all", "both", "no", "heavy",
+    "light", "solid", "lots", "lot", "loose", "burnt", "broken", "dirty", "plugged", "frozen", "iced", "water", "bubbles",
+    "hissing", "bearing", "one", "two", "every", "somebody", "nothing", "only", "still", "looks", "got", "has", "frost", "ice",
+    "oil", "puddle", "rust", "grease", "lint", "screw", "screws", "while", "half", "top", "bottom", "inside", "outside",
+];
+
+/// Parts of a unit.
+const PARTS: &[&str] = &[
+    "compressor", "condenser", "evaporator", "evap", "coil", "coils", "fan", "fans", "contactor", "relay", "capacitor",
+    "valve", "txv", "drier", "receiver", "heater", "heaters", "gasket", "drain", "thermostat", "suction", "discharge",
+    "liquid", "glass", "defrost", "motor", "pump", "filter", "filters", "belt", "blower", "duct", "refrigerant", "charge",
+    "leak", "oil", "frost", "ice", "pressure", "superheat", "subcooling", "wire", "wires", "terminal", "terminals",
+    "breaker", "fuse", "disconnect", "panel", "crankcase", "solenoid", "schrader", "flare", "pipe", "insulation",
+    "circuit", "box", "unit", "rack", "cabinet", "controller", "sensor", "probe", "hinge", "door", "doors",
+];
+
+/// Words that speak of people: talk with one of them may be nobody's to read.
+const PEOPLE: &[&str] = &[
+    "he", "she", "they", "him", "her", "them", "his", "their", "theirs", "owner", "manager", "guy", "guys", "boss", "cook",
+    "chef", "staff", "customer", "tenant", "landlord", "somebody", "someone", "anybody", "nobody", "who", "whoever",
+    "people", "you", "your", "kid", "kids", "lady", "man", "woman", "contractor", "idiot", "office", "money", "paid",
+    "pay", "owe", "owes", "bill", "private", "secret",
+        ];
 
 /// Line kinds that state what was perceived.
 pub(super) fn is_observation(verb: Verb) -> bool {

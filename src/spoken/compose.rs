@@ -173,7 +173,7 @@ impl Composer<'_, '_, '_> {
                 verb.name().to_owned()
             } else {
                 let words: Vec<String> = name.clone().map(|i| self.word(i).text.to_lowercase()).collect();
-                words.join(" ")
+                words.join(" ").replace("'s", "")
             };
             line.put(&words, self.said(&name));
             line.used.extend(name.clone());
@@ -553,7 +553,8 @@ impl Composer<'_, '_, '_> {
         if self.phrases.folded(at) == "a" && matches!(before, "to" | "in") {
             return None; // `to a hundred and fifty`
         }
-        if !matches!(before, "into" | "from" | "in" | "to" | "cylinder" | "bottle" | "tank" | "drum" | "recovery") {
+        let out_of = before == "of" && at > 1 && self.phrases.folded(at - 2) == "out";
+        if !out_of && !matches!(before, "into" | "from" | "in" | "to" | "cylinder" | "bottle" | "tank" | "drum" | "recovery") {
             return None;
         }
         let run = self.phrases.run(at, 8);

@@ -176,7 +176,8 @@ impl Place<'_> {
                     return self.head(head.known?, head.key.span, head.value.span);
                 }
                 let value = self.source.slice(self.line.span);
-                let spoken = words(value, 0).iter().any(|w| names_number(&w.folded) || !slips_from(&w.folded).is_empty());
+                let linked = matches!(words(self.source.slice(head.value.span), 0).first().map(|w| w.folded.clone()).as_deref(), Some("is" | "number"));
+                let spoken = linked || words(value, 0).iter().any(|w| names_number(&w.folded) || !slips_from(&w.folded).is_empty());
                 if !spoken {
                     return None;
                 }
@@ -198,7 +199,7 @@ impl Place<'_> {
                         match trigger(*verb, said)? {
                             Trigger::Whole => self.whole(body, clock, Tolerance::None),
                             Trigger::Mended => self.mended(body, clock),
-                            Trigger::InPlace => self.in_place(body, clock, is_reported(*verb)),
+                            Trigger::InPlace => self.in_place(body, clock, is_reported(*verb) && *verb != Verb::Cause),
                         }
                     }
                     _ => None,
@@ -316,7 +317,7 @@ impl Place<'_> {
         // notation has more to say of it.
         let spoken = phrases.is_spoken();
         let slip = clauses.iter().any(|clause| match &clause.kind {
-            Kind::Talk { text, groups } => !spoken && (phrases.leftover(text.clone(), groups).len() < 3 || !strays.is_empty()),
+            Kind::Talk { text, groups } => !spoken && (phrases.leftover(text.clone(), groups).len() < 2 + usize::from(groups.iter().any(|g| !g.values.is_empty())) || !strays.is_empty()),
             _ => false,
         });
         if slip {
@@ -598,58 +599,93 @@ enum Trigger {
 
 /// What in an action's text says that it was spoken; `None` for nothing, as nearly always.
 fn trigger(verb: Verb, text: &str) -> Option<Trigger> {
-    let mut number = false;
-    let mut slip = false;
-    let mut scratch = false;
-    let mut digit = false;
-    let mut buffer = String::new();
-    for word in text.split(|c: char| !c.is_alphanumeric() && c != '\'').filter(|w| !w.is_empty()) {
-        if word.as_bytes()[0].is_ascii_digit() {
-            digit = true;
-            continue;
-        }
-        buffer.clear();
-        buffer.push_str(word);
-        buffer.make_ascii_lowercase();
-        number |= names_number(&buffer);
-        slip |= !slips_from(&buffer).is_empty();
-        scratch |= matches!(buffer.as_str(), "scratch" | "strike");
-    }
-    if scratch && verb != Verb::Private {
-        let said = words(text, 0);
-        let phrases = Phrases { words: &said };
-        if phrases.clauses(false, false).iter().any(|c| c.kind == Kind::Scratch) {
-            return Some(Trigger::Whole);
-        }
-    }
     if verb == Verb::Private {
         return None;
     }
-    if number && is_measured(verb) || verb == Verb::Added && !digit && !number {
-        return Some(Trigger::Whole);
-    }
-    if is_measured(verb) && super::typo::mend(&words(text, 0)).is_some() {
-        return Some(Trigger::Mended);
-    }
-    let moved = verb == Verb::Handled && text.starts_with("moved");
-    let amount = |word: &str| matches!(word, "half" | "hour" | "pound" | "ounce" | "kilo" | "pounds" | "ounces" | "kilos");
-    if (is_measured(verb) || moved) && !digit && text.split(' ').any(amount) {
-        return Some(Trigger::Whole);
-    }
-    if is_observation(verb) && (digit || number) {
-        let said = put_right(words(text, 0), true);
-        let phrases = Phrases { words: &said };
-        let reads = (0..said.len()).any(|i| phrases.group(i).is_some_and(|g| !g.values.is_empty() && (g.unit.is_some() || number)));
-        if reads {
+    let signs = Signs::of(text);
+    let reads = |words: &[Word<'_>], number: bool| {
+        let phrases = Phrases { words };
+        (0..words.len()).any(|i| {
+            phrases
+                .group(i)
+                .is_some_and(|g| !g.values.is_empty() && (g.unit.is_some() || number))
+        })
+    };
+    if signs.scratch {
+        let said = words(text, 0);
+        let clauses = Phrases { words: &said }.clauses(false, false);
+        if clauses.iter().any(|c| c.kind == Kind::Scratch) {
             return Some(Trigger::Whole);
         }
     }
-    // Another line kind within the text: said in one breath.
-    let said = words(text, 0);
-    let starts = |word: &Word<'_>| starts_verb(&word.folded);
-    let several = said.iter().skip(1).any(starts) || number && text.contains(" at ");
-    if several && (Phrases { words: &said }).goes_on(verb) {
+    let amounts = is_measured(verb) || verb == Verb::Handled && text.starts_with("moved");
+    if signs.number && is_measured(verb)
+        || verb == Verb::Added && !signs.digit && !signs.number
+        || amounts && !signs.digit && signs.amount
+    {
         return Some(Trigger::Whole);
     }
-    (slip || number).then_some(Trigger::InPlace)
+    if matches!(verb, Verb::Hold | Verb::Vacuum)
+        && !signs.slip
+        && super::typo::mend(&words(text, 0)).is_some()
+    {
+        return Some(Trigger::Mended);
+    }
+    if is_observation(verb)
+        && (signs.digit || signs.number)
+        && reads(&put_right(words(text, 0), true), signs.number)
+    {
+        return Some(Trigger::Whole);
+    }
+    // Another line kind within the text: said in one breath.
+    if signs.verb || signs.number && text.contains(" at ") {
+        let said = words(text, 0);
+        if (Phrases { words: &said }).goes_on(verb) {
+            return Some(Trigger::Whole);
+        }
+    }
+    (signs.slip || signs.number).then_some(Trigger::InPlace)
+}
+
+/// What stands in a text, word by word: cheap, for nearly every line has nothing of it.
+#[derive(Default)]
+struct Signs {
+    number: bool,
+    digit: bool,
+    slip: bool,
+    scratch: bool,
+    /// `half`, `hour`, `pound`: an amount said without a number.
+    amount: bool,
+    /// A line kind behind the first word.
+    verb: bool,
+}
+
+impl Signs {
+    fn of(text: &str) -> Self {
+        let mut signs = Self::default();
+        let mut lower = [0u8; 24];
+        let words = text.split(|c: char| !c.is_alphanumeric() && c != '\'');
+        for (i, word) in words.filter(|word| !word.is_empty()).enumerate() {
+            if word.as_bytes()[0].is_ascii_digit() {
+                signs.digit = true;
+                continue;
+            }
+            if word.len() > lower.len() || !word.is_ascii() {
+                continue;
+            }
+            for (to, from) in lower.iter_mut().zip(word.bytes()) {
+                *to = from.to_ascii_lowercase();
+            }
+            let word = std::str::from_utf8(&lower[..word.len()]).unwrap_or("");
+            signs.number |= names_number(word);
+            signs.slip |= !slips_from(word).is_empty();
+            signs.scratch |= matches!(word, "scratch" | "strike" | "nvm" | "never" | "nevermind");
+            signs.amount |= matches!(
+                word,
+                "half" | "hour" | "pound" | "ounce" | "kilo" | "pounds" | "ounces" | "kilos"
+            );
+            signs.verb |= i > 0 && starts_verb(word);
+        }
+        signs
+    }
 }
