@@ -115,7 +115,7 @@ fn a_mark_of_degrees_becomes_the_unit() {
 
 #[test]
 fn fixed_again_nothing_changes() {
-    let once = worked("0912 ambient 82, box 4,5\n0913 box 12 F, sucktion 4,2\n0914 zzyzx\n");
+    let once = worked("0912 ambient 82, box 4,5\n0913 box 12 F, sucktoin 4,2\n0914 zzyzx\n");
     let twice = fixed(Source::new("note.job", once.after.as_str()), &[]).expect("no choices");
     assert_eq!(once.after, twice.after);
     assert_eq!(once.left, twice.left);
@@ -136,11 +136,11 @@ fn line_endings_and_what_needs_no_fix_stay_as_they_are() {
 
 #[test]
 fn what_is_only_likely_is_listed_and_never_put_in() {
-    let fixed = worked("0912 sucktion 4.2 psig\n0913 suction 31 F\n");
+    let fixed = worked("0912 sucktoin 4.2 psig\n0913 suction 31 F\n");
     assert_eq!(fixed.before, fixed.after);
     insta::assert_snapshot!(fixed.summary(true), @r"
     note.job: 0 fixes applied, 2 left to choose
-      line 4: error[RB104] `sucktion` is no measuring point
+      line 4: error[RB104] `sucktoin` is no measuring point
         4a: write `suction`
           0912 suction 4.2 psig
       line 5: error[RB201] `suction` is a pressure, and `F` is a unit of temperature
@@ -172,7 +172,7 @@ fn on_a_line_that_could_not_be_read_whole_nothing_is_certain() {
         (0, 0, 1),
         "{fixed:?}"
     );
-    let fixed = worked("0911 box 4 F\n0912 sucktion 4 psig, ambient 82\n");
+    let fixed = worked("0911 box 4 F\n0912 sucktoin 4 psig, ambient 82\n");
     assert_eq!((fixed.applied, fixed.left.len()), (0, 1));
 }
 
@@ -200,12 +200,12 @@ fn a_unit_that_custom_alone_tells_is_confirmed_once() {
 #[test]
 fn a_choice_is_put_in_and_what_it_brings_to_light_as_well() {
     let text =
-        format!("{HEAD}0912 box 4 F\n0913 sucktion 4,2\n0914 sucktion 5 psig, dischage 90\n");
+        format!("{HEAD}0912 box 4 F\n0913 sucktoin 4,2\n0914 sucktoin 5 psig, dishcage 90\n");
     let work = |written: &[&str]| fixed(Source::new("note.job", text.as_str()), &choices(written));
     let done = work(&["5a", "6B"]).expect("offered choices");
     assert_eq!(
         lines(&done),
-        "0912 box 4 F\n0913 suction 4.2 psig\n0914 sucktion 5 psig, discharge 90\n"
+        "0912 box 4 F\n0913 suction 4.2 psig\n0914 sucktoin 5 psig, discharge 90\n"
     );
     assert_eq!(done.left.len(), 1);
     assert_eq!(work(&["5a", "5a"]).expect("said twice").left.len(), 2);
@@ -243,11 +243,11 @@ const PIECES: &[&str] = &[
     "\r\n",
     "\n  ",
     "suction",
-    "sucktion",
+    "sucktoin",
     "suction line",
     "box",
     "discharge",
-    "dischage",
+    "dishcage",
     "coil",
     "ambient",
     "vacuum",

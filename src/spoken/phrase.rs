@@ -512,6 +512,8 @@ fn name_text(words: &[&str]) -> Option<String> {
         }
         match atom(word) {
             Some(Atom::Digit(d)) => text.push(char::from(b'0' + d)),
+            // `box -5 F`: a value and no name.
+            None if word.starts_with(['-', '−', '+', '.']) => return None,
             Some(Atom::Figures(_) | Atom::Article | Atom::And) | None => text.push_str(word),
             Some(_) => return None,
         }

@@ -277,6 +277,10 @@ impl Place<'_> {
     fn statements(&self, said: &[Word<'_>], text: &str, clock: Option<Span>) -> Option<Heard> {
         let phrases = Phrases { words: said };
         let clauses = phrases.clauses(!self.visited && clock.is_none(), false);
+        // Two times for one statement: the notation has its say of the second.
+        if clock.is_some() && clauses.first().is_some_and(|clause| clause.clock.is_some()) {
+            return None;
+        }
         let mut composed = Composed::default();
         let composer = Composer { phrases, source: text, instead: None };
         composed.clauses(&composer, &clauses, clock);
@@ -487,6 +491,7 @@ struct Composed {
 impl Composed {
     fn clauses(&mut self, composer: &Composer<'_, '_, '_>, clauses: &[Clause], clock: Option<Span>) {
         self.complete = true;
+        let written = clock;
         let mut clock = clock;
         for clause in clauses {
             if clause.kind == Kind::Scratch {
@@ -496,6 +501,10 @@ impl Composed {
                         let gone = self.lines.remove(at);
                         for word in gone.used {
                             self.used.remove(&word);
+                        }
+                        // The time of the line goes to what takes the place of its first statement.
+                        if self.lines.iter().all(|line| line.text.starts_with('#')) {
+                            clock = written;
                         }
                     }
                     None => self.scratches += 1,
