@@ -538,18 +538,19 @@ fn groups(clause: &Clause) -> &[super::phrase::Group] {
 /// Numbers of talk without a line kind that are in none of its readings.
 fn strays(phrases: Phrases<'_, '_>, clause: &Clause) -> Vec<Span> {
     let Kind::Talk { text, groups } = &clause.kind else { return Vec::new() };
-    let left = phrases.leftover(text.clone(), groups);
-    left.into_iter()
-        .filter(|&i| phrases.number(i).is_some_and(|n| n.range.start == i))
-        .filter(|&i| {
-            let count = atom(phrases.folded(i)).is_some() && phrases.unit(i + 1).is_none() && phrases.number(i).is_some_and(|n| n.range.len() == 1);
-            !count
-        })
-        .map(|i| {
-            let from = i.saturating_sub(1).max(text.start);
-            phrases.words[from].said.to(phrases.words[i].said)
-        })
-        .collect()
+    let mut strays = Vec::new();
+    let mut end = 0;
+    for at in phrases.leftover(text.clone(), groups) {
+        let Some(number) = phrases.number(at).filter(|_| at >= end) else { continue };
+        end = number.range.end;
+        // `two of them`, `the other one`
+        let count = number.range.len() == 1 && atom(phrases.folded(at)).is_some() && phrases.unit(end).is_none();
+        if !count {
+            let from = at.saturating_sub(1).max(text.start);
+            strays.push(phrases.words[from].said.to(phrases.words[end - 1].said));
+        }
+    }
+    strays
 }
 
 /// Takes back the statements before line `at`: they become comments. False when there are not so many.
