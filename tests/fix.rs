@@ -1,6 +1,7 @@
 //! Replacements: how they are shown, which are applied, and what is left to choose.
 
 use super::properties::any_text;
+use super::spoken::{origins, written_out};
 use super::support::{cases, files, note};
 use proptest::prelude::*;
 use proptest::sample::select;
@@ -291,12 +292,13 @@ fn any_note() -> impl Strategy<Value = String> {
     })
 }
 
-/// Problems that need a choice, or have no replacement, by line and code.
-fn doubts(compiled: &Compiled) -> BTreeMap<(u32, &'static str), usize> {
+/// Problems that need a choice, or have no replacement, by line and code. `origins` are the lines that
+/// the note's lines are known by.
+fn doubts(compiled: &Compiled, origins: &[u32]) -> BTreeMap<(u32, &'static str), usize> {
     let mut found = BTreeMap::new();
     for diagnostic in &compiled.diagnostics {
         if diagnostic.certain_fix().is_none() {
-            let line = compiled.source.line(diagnostic.span().start);
+            let line = origins[compiled.source.line(diagnostic.span().start) as usize];
             *found.entry((line, diagnostic.code.id)).or_default() += 1;
         }
     }
@@ -316,9 +318,12 @@ fn every_note_at_hand_is_fixed_once() {
         let once = fixed(source, &[]).expect("no choices");
         let twice = fixed(Source::new("note.job", once.after.as_str()), &[]).expect("no choices");
         let path = path.display();
+        let before = note(&once.before);
+        let lines = written_out(&before);
+        let (own, origins) = (origins(&vec![1; lines.len()]), origins(&lines));
         assert_eq!(
-            doubts(&note(&once.before)),
-            doubts(&note(&once.after)),
+            doubts(&before, &own),
+            doubts(&note(&once.after), &origins),
             "{path}"
         );
         assert_eq!(once.after, twice.after, "{path}");
@@ -344,19 +349,26 @@ proptest! {
             .filter(|d| d.certain_fix().is_some())
             .map(|d| before.source.line(d.span().start))
             .collect();
+        let lines = written_out(&before);
+        let (own, origins) = (origins(&vec![1; lines.len()]), origins(&lines));
         let (old, new): (Vec<&str>, Vec<&str>) =
             (text.split_inclusive('\n').collect(), fixed.after.split_inclusive('\n').collect());
-        prop_assert_eq!(old.len(), new.len());
-        for (i, (old, new)) in old.iter().zip(&new).enumerate() {
-            prop_assert!(old == new || with_fix.contains(&(i as u32 + 1)), "{:?} became {:?}", old, new);
+        let mut rest = new.as_slice();
+        for (i, old) in old.iter().enumerate() {
+            let count = lines.get(i).copied().unwrap_or(1);
+            prop_assert!(count <= rest.len(), "{:?}\n{:?}", text, fixed.after);
+            let (new, after) = rest.split_at(count);
+            rest = after;
+            prop_assert!(new == [*old] || with_fix.contains(&(i as u32 + 1)), "{:?} became {:?}", old, new);
         }
+        prop_assert!(rest.is_empty());
         // No doubt is settled unasked, and none is brought in.
-        prop_assert_eq!(doubts(&before), doubts(&after), "{}\n{}", text, fixed.after);
-        let read = |compiled: &Compiled| -> Vec<String> {
-            let of = |r: &rimebook::model::Reading| format!("{} {:?} {} {:?}", r.line, r.at, r.label(), r.written().map(|w| w.quantity));
+        prop_assert_eq!(doubts(&before, &own), doubts(&after, &origins), "{}\n{}", text, fixed.after);
+        let read = |compiled: &Compiled, origins: &[u32]| -> Vec<String> {
+            let of = |r: &rimebook::model::Reading| format!("{} {:?} {} {:?}", origins[r.line as usize], r.at, r.label(), r.written().map(|w| w.quantity));
             compiled.job.readings().map(of).collect()
         };
-        prop_assert_eq!(read(&before), read(&after));
+        prop_assert_eq!(read(&before, &own), read(&after, &origins));
         let again = rimebook::fixes::fixed(Source::new("note.job", fixed.after.as_str()), &[]).expect("no choices");
         prop_assert_eq!(again.applied, 0);
         prop_assert_eq!(&again.after, &fixed.after);

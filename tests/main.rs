@@ -29,4 +29,5 @@ mod quantities;
 mod reports;
 mod rule_cases;
 mod saturation_command;
+mod spoken;
 mod syntax_cases;

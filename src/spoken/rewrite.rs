@@ -89,6 +89,13 @@ fn is_more_than_remark(text: &str) -> bool {
     joined || words.len() > 5 || words.iter().any(|word| names_number(&word.to_lowercase()))
 }
 
+/// The ending of a line; of the one before it where it has none.
+fn newline(text: &str, line: Span) -> &'static str {
+    let after = &text[line.end as usize..];
+    let crlf = after.starts_with("\r\n") || after.is_empty() && text[..line.start as usize].ends_with("\r\n");
+    if crlf { "\r\n" } else { "\n" }
+}
+
 /// What was heard in a line.
 struct Heard {
     line: Span,
@@ -366,9 +373,7 @@ impl Place<'_> {
         let all = composed.used.len();
         let spoken = (!said.is_empty()).then(|| self.body(clock));
         let mut new = String::new();
-        // The note's own line ending.
-        let end = self.line.span.end as usize;
-        let newline = if text[end..].starts_with("\r\n") { "\r\n" } else { "\n" };
+        let newline = newline(text, self.line.span);
         if let (Some(spoken), true) = (spoken, all < said.len()) {
             new.push_str("# said: ");
             new.push_str(&text[spoken.start as usize..spoken.end as usize]);
@@ -567,7 +572,7 @@ fn scratch(source: &Source, parse: &Parse<'_>, heard: &mut Vec<Heard>, at: usize
                 let mut lines: Vec<String> = text.lines().map(str::to_owned).collect();
                 if let Some(last) = lines.iter().rposition(|l| !l.starts_with('#')) {
                     lines[last] = format!("# scratched: {}", lines[last]);
-                    *text = lines.join("\n");
+                    *text = lines.join(newline(source.text(), before.line));
                     before.parts.clear();
                     left -= 1;
                 }
