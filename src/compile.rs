@@ -5,7 +5,7 @@
 
 use crate::causes::{Causes, rank};
 use crate::derive::{Bench, Derivation, Derived, Energy, derive};
-use crate::diagnostic::{Diagnostic, Severity};
+use crate::diagnostic::{Diagnostic, Severity, code};
 use crate::findings::{Case, Findings, judge};
 use crate::model::{self, Job};
 use crate::source::Source;
@@ -87,7 +87,6 @@ impl Compiled {
     /// Lines that may hold hours, parts or refrigerant and could not be used, for readers who do not see
     /// the note. Readings are not the office's business: they are only counted.
     pub fn not_counted(&self) -> Vec<String> {
-        use crate::diagnostic::code;
         let of_reading = [
             &code::UNKNOWN_POINT,
             &code::UNKNOWN_UNIT,
@@ -165,6 +164,14 @@ impl Read {
     fn of(source: &Source, parse: Parse<'_>, said: Vec<Diagnostic>) -> Self {
         let (job, mut diagnostics) = model::build(source, &parse);
         diagnostics.extend(parse.diagnostics);
+        // A line of which is asked what was meant is not called meaningless beside that.
+        let question = |d: &&Diagnostic| d.code.id == code::HEARD_TWO_WAYS.id;
+        for asked in said.iter().filter(question) {
+            let line = source.line_at(asked.span().start);
+            diagnostics.retain(|d| {
+                d.code.id != code::UNKNOWN_STATEMENT.id || source.line_at(d.span().start) != line
+            });
+        }
         diagnostics.extend(said);
         diagnostics.sort_by_key(|d| (d.span().start, d.code.id));
         let bench = Bench::new(&job);

@@ -9,7 +9,7 @@ const CLEAN: &str = "unit: WIF-2, walk-in freezer\nrefrigerant: R-448A, 22 lb\n\
     visit 2026-03-14 Dana R.\n0905 arrive\n0912 box -5 F\n0930 depart\n";
 /// A note with one error: a misspelt point.
 const WRONG: &str = "unit: WIF-2, walk-in freezer\nrefrigerant: R-448A, 22 lb\n\
-    visit 2026-03-14 Dana R.\n0912 sucktion 4.2 psig\n";
+    visit 2026-03-14 Dana R.\n0912 sucktoin 4.2 psig\n";
 /// A note with one warning: something left open.
 const DOUBTFUL: &str = "unit: WIF-2, walk-in freezer\nrefrigerant: R-448A, 22 lb\n\
     visit 2026-03-14 Dana R.\n0912 left alarm silenced\n";
@@ -142,7 +142,7 @@ fn one_line_a_problem() {
         .exits(1);
     assert_eq!(
         run.stdout,
-        "a.job:4:6: error[RB104] `sucktion` is no measuring point (is `suction` meant?)\n"
+        "a.job:4:6: error[RB104] `sucktoin` is no measuring point (is `suction` meant?)\n"
     );
 }
 

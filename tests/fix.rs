@@ -1,6 +1,7 @@
 //! Replacements: how they are shown, which are applied, and what is left to choose.
 
 use super::properties::any_text;
+use super::spoken::{origins, written_out};
 use super::support::{cases, files, note};
 use proptest::prelude::*;
 use proptest::sample::select;
@@ -115,7 +116,7 @@ fn a_mark_of_degrees_becomes_the_unit() {
 
 #[test]
 fn fixed_again_nothing_changes() {
-    let once = worked("0912 ambient 82, box 4,5\n0913 box 12 F, sucktion 4,2\n0914 zzyzx\n");
+    let once = worked("0912 ambient 82, box 4,5\n0913 box 12 F, sucktoin 4,2\n0914 zzyzx\n");
     let twice = fixed(Source::new("note.job", once.after.as_str()), &[]).expect("no choices");
     assert_eq!(once.after, twice.after);
     assert_eq!(once.left, twice.left);
@@ -136,11 +137,11 @@ fn line_endings_and_what_needs_no_fix_stay_as_they_are() {
 
 #[test]
 fn what_is_only_likely_is_listed_and_never_put_in() {
-    let fixed = worked("0912 sucktion 4.2 psig\n0913 suction 31 F\n");
+    let fixed = worked("0912 sucktoin 4.2 psig\n0913 suction 31 F\n");
     assert_eq!(fixed.before, fixed.after);
     insta::assert_snapshot!(fixed.summary(true), @r"
     note.job: 0 fixes applied, 2 left to choose
-      line 4: error[RB104] `sucktion` is no measuring point
+      line 4: error[RB104] `sucktoin` is no measuring point
         4a: write `suction`
           0912 suction 4.2 psig
       line 5: error[RB201] `suction` is a pressure, and `F` is a unit of temperature
@@ -172,7 +173,7 @@ fn on_a_line_that_could_not_be_read_whole_nothing_is_certain() {
         (0, 0, 1),
         "{fixed:?}"
     );
-    let fixed = worked("0911 box 4 F\n0912 sucktion 4 psig, ambient 82\n");
+    let fixed = worked("0911 box 4 F\n0912 sucktoin 4 psig, ambient 82\n");
     assert_eq!((fixed.applied, fixed.left.len()), (0, 1));
 }
 
@@ -200,12 +201,12 @@ fn a_unit_that_custom_alone_tells_is_confirmed_once() {
 #[test]
 fn a_choice_is_put_in_and_what_it_brings_to_light_as_well() {
     let text =
-        format!("{HEAD}0912 box 4 F\n0913 sucktion 4,2\n0914 sucktion 5 psig, dischage 90\n");
+        format!("{HEAD}0912 box 4 F\n0913 sucktoin 4,2\n0914 sucktoin 5 psig, dishcage 90\n");
     let work = |written: &[&str]| fixed(Source::new("note.job", text.as_str()), &choices(written));
     let done = work(&["5a", "6B"]).expect("offered choices");
     assert_eq!(
         lines(&done),
-        "0912 box 4 F\n0913 suction 4.2 psig\n0914 sucktion 5 psig, discharge 90\n"
+        "0912 box 4 F\n0913 suction 4.2 psig\n0914 sucktoin 5 psig, discharge 90\n"
     );
     assert_eq!(done.left.len(), 1);
     assert_eq!(work(&["5a", "5a"]).expect("said twice").left.len(), 2);
@@ -243,11 +244,11 @@ const PIECES: &[&str] = &[
     "\r\n",
     "\n  ",
     "suction",
-    "sucktion",
+    "sucktoin",
     "suction line",
     "box",
     "discharge",
-    "dischage",
+    "dishcage",
     "coil",
     "ambient",
     "vacuum",
@@ -291,12 +292,13 @@ fn any_note() -> impl Strategy<Value = String> {
     })
 }
 
-/// Problems that need a choice, or have no replacement, by line and code.
-fn doubts(compiled: &Compiled) -> BTreeMap<(u32, &'static str), usize> {
+/// Problems that need a choice, or have no replacement, by line and code. `origins` are the lines that
+/// the note's lines are known by.
+fn doubts(compiled: &Compiled, origins: &[u32]) -> BTreeMap<(u32, &'static str), usize> {
     let mut found = BTreeMap::new();
     for diagnostic in &compiled.diagnostics {
         if diagnostic.certain_fix().is_none() {
-            let line = compiled.source.line(diagnostic.span().start);
+            let line = origins[compiled.source.line(diagnostic.span().start) as usize];
             *found.entry((line, diagnostic.code.id)).or_default() += 1;
         }
     }
@@ -316,9 +318,12 @@ fn every_note_at_hand_is_fixed_once() {
         let once = fixed(source, &[]).expect("no choices");
         let twice = fixed(Source::new("note.job", once.after.as_str()), &[]).expect("no choices");
         let path = path.display();
+        let before = note(&once.before);
+        let lines = written_out(&before);
+        let (own, origins) = (origins(&vec![1; lines.len()]), origins(&lines));
         assert_eq!(
-            doubts(&note(&once.before)),
-            doubts(&note(&once.after)),
+            doubts(&before, &own),
+            doubts(&note(&once.after), &origins),
             "{path}"
         );
         assert_eq!(once.after, twice.after, "{path}");
@@ -344,19 +349,26 @@ proptest! {
             .filter(|d| d.certain_fix().is_some())
             .map(|d| before.source.line(d.span().start))
             .collect();
+        let lines = written_out(&before);
+        let (own, origins) = (origins(&vec![1; lines.len()]), origins(&lines));
         let (old, new): (Vec<&str>, Vec<&str>) =
             (text.split_inclusive('\n').collect(), fixed.after.split_inclusive('\n').collect());
-        prop_assert_eq!(old.len(), new.len());
-        for (i, (old, new)) in old.iter().zip(&new).enumerate() {
-            prop_assert!(old == new || with_fix.contains(&(i as u32 + 1)), "{:?} became {:?}", old, new);
+        let mut rest = new.as_slice();
+        for (i, old) in old.iter().enumerate() {
+            let count = lines.get(i).copied().unwrap_or(1);
+            prop_assert!(count <= rest.len(), "{:?}\n{:?}", text, fixed.after);
+            let (new, after) = rest.split_at(count);
+            rest = after;
+            prop_assert!(new == [*old] || with_fix.contains(&(i as u32 + 1)), "{:?} became {:?}", old, new);
         }
+        prop_assert!(rest.is_empty());
         // No doubt is settled unasked, and none is brought in.
-        prop_assert_eq!(doubts(&before), doubts(&after), "{}\n{}", text, fixed.after);
-        let read = |compiled: &Compiled| -> Vec<String> {
-            let of = |r: &rimebook::model::Reading| format!("{} {:?} {} {:?}", r.line, r.at, r.label(), r.written().map(|w| w.quantity));
+        prop_assert_eq!(doubts(&before, &own), doubts(&after, &origins), "{}\n{}", text, fixed.after);
+        let read = |compiled: &Compiled, origins: &[u32]| -> Vec<String> {
+            let of = |r: &rimebook::model::Reading| format!("{} {:?} {} {:?}", origins[r.line as usize], r.at, r.label(), r.written().map(|w| w.quantity));
             compiled.job.readings().map(of).collect()
         };
-        prop_assert_eq!(read(&before), read(&after));
+        prop_assert_eq!(read(&before, &own), read(&after, &origins));
         let again = rimebook::fixes::fixed(Source::new("note.job", fixed.after.as_str()), &[]).expect("no choices");
         prop_assert_eq!(again.applied, 0);
         prop_assert_eq!(&again.after, &fixed.after);

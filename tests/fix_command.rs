@@ -17,7 +17,7 @@ fn plain_fixed() -> String {
 
 /// A note with something to choose.
 fn open() -> String {
-    format!("{HEAD}0912 box -5 F, sucktion 4.2 psig\n")
+    format!("{HEAD}0912 box -5 F, sucktoin 4.2 psig\n")
 }
 
 fn fix(name: &str) -> Run {
@@ -79,7 +79,7 @@ fn what_is_left_is_listed_and_chosen_by_line_and_letter() {
         .go()
         .exits(0)
         .says("1 fix applied");
-    assert_eq!(run.holds("a.job"), open().replace("sucktion", "suction"));
+    assert_eq!(run.holds("a.job"), open().replace("sucktoin", "suction"));
 }
 
 #[test]

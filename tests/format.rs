@@ -1,18 +1,16 @@
 //! The canonical form of notes, and `rimebook fmt`.
 
 use super::properties::any_text;
+use super::spoken::{lost, lost_of_said, written_out};
 use super::support::{Run, cases, files, note};
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use rimebook::compile::Compiled;
-use rimebook::diagnostic::Severity;
+use rimebook::diagnostic::{Severity, code};
 use rimebook::format::{Style, canonical};
-use rimebook::quantity::{UNITS, fold_unit};
 use rimebook::source::Source;
-use rimebook::vocabulary::{POINTS, VERBS, fold, head_spellings, state};
 use std::collections::HashSet;
 use std::path::{Path, PathBuf};
-use std::sync::LazyLock;
 
 #[allow(
     dead_code,
@@ -135,118 +133,51 @@ fn check(text: &str, style: Style) -> Result<(), TestCaseError> {
         form
     );
     prop_assert_eq!(meaning(&before), meaning(&after));
-    let places = |compiled: &Compiled| {
-        let parse = rimebook::syntax::parse(&compiled.source);
-        let lines = parse
-            .lines
-            .iter()
-            .map(|l| compiled.source.slice(l.span).to_owned());
-        lines.collect::<Vec<String>>()
+    let places = |text: &str| {
+        let source = Source::new("", text);
+        source.lines().map(|line| source.slice(line).to_owned()).collect::<Vec<String>>()
     };
-    let (old, new) = (places(&before), places(&after));
-    prop_assert_eq!(old.len(), new.len());
-    for (old, new) in old.iter().zip(&new) {
-        let lost = lost(old, new);
+    let spoken: HashSet<u32> = before
+        .diagnostics
+        .iter()
+        .filter(|d| d.code.id == code::UNDERSTOOD_AS.id)
+        .map(|d| before.source.line(d.span().start))
+        .collect();
+    // A spoken line is written as it was understood, which may be several lines.
+    let lines = written_out(&before);
+    let (old, new) = (places(text), places(&form));
+    prop_assert_eq!(new.len(), lines.iter().sum::<usize>(), "{:?}\n{:?}", text, form);
+    let mut rest = new.as_slice();
+    for (at, (old, &count)) in old.iter().zip(&lines).enumerate() {
+        let (new, after) = rest.split_at(count);
+        rest = after;
+        let said = spoken.contains(&(at as u32 + 1));
+        let new = new.join("\n");
+        let lost = if said { lost_of_said(old, &new) } else { lost(old, &new) };
         prop_assert!(lost.is_empty(), "{:?} lost {:?} in {:?}", old, lost, new);
     }
-    // What is between the lines is not the form's business.
-    let endings = |text: &str| {
-        let ends = text.split_inclusive('\n').map(|l| l.ends_with("\r\n"));
-        (
-            ends.collect::<Vec<bool>>(),
-            text.ends_with('\n'),
-            text.starts_with('\u{feff}'),
-        )
-    };
+    // What is between the lines is not the form's business; a line that becomes several has its own
+    // ending behind each.
+    let ends = |text: &str| text.split_inclusive('\n').map(|l| l.ends_with("\r\n")).collect::<Vec<bool>>();
     if !text.contains("\r\r") {
-        prop_assert_eq!(endings(text), endings(&form));
+        let own = ends(text);
+        let before_last = own.iter().rev().nth(1).copied().unwrap_or_default();
+        let open = !text.ends_with('\n');
+        let mut expected = Vec::new();
+        for (at, (&end, &count)) in own.iter().zip(&lines).enumerate() {
+            let last = open && at + 1 == own.len();
+            expected.extend(std::iter::repeat_n(if last { before_last } else { end }, count));
+            if let (true, Some(last)) = (last, expected.last_mut()) {
+                *last = false;
+            }
+        }
+        expected.resize(expected.len() + own.len().saturating_sub(lines.len()), false);
+        prop_assert_eq!(ends(&form), expected, "{:?}\n{:?}", text, form);
+        prop_assert_eq!(text.ends_with('\n'), form.ends_with('\n'));
+        prop_assert_eq!(text.starts_with('\u{feff}'), form.starts_with('\u{feff}'));
     }
     Ok(())
 }
-
-/// Words that another spelling may stand for.
-static SPELLINGS: LazyLock<HashSet<String>> = LazyLock::new(|| {
-    let points = POINTS
-        .iter()
-        .flat_map(|p| std::iter::once(p.name).chain(p.aliases.iter().copied()));
-    let verbs = VERBS
-        .iter()
-        .flat_map(|v| std::iter::once(v.name).chain(v.spellings.iter().copied()));
-    let between = [
-        "and", "the", "at", "of", "on", "reads", "reading", "is", "was", "to", "no",
-    ];
-    let groups = [
-        "ckt",
-        "evaporator",
-        "comp",
-        "fans",
-        "heaters",
-        "cond",
-        "food",
-    ];
-    points
-        .chain(verbs)
-        .chain(head_spellings())
-        .chain(between)
-        .chain(groups)
-        .flat_map(|words| {
-            fold(words)
-                .split(' ')
-                .map(str::to_owned)
-                .collect::<Vec<_>>()
-        })
-        .collect()
-});
-
-/// Words of a line that are neither in another line nor a spelling of anything.
-fn lost(old: &str, new: &str) -> Vec<String> {
-    if old == new {
-        return Vec::new();
-    }
-    // `9:12 pm` is 2112.
-    let clock = ["am", "pm", "a", "p", "m"];
-    let new = format!(" {} ", fold(new));
-    let is_unit = |word: &str| {
-        let word = fold_unit(word);
-        UNITS
-            .iter()
-            .any(|u| u.spellings.iter().any(|s| s.contains(&word)) || fold_unit(u.symbol) == word)
-    };
-    let is_known = |word: &str| {
-        SPELLINGS.contains(word)
-            || is_unit(word)
-            || state(word).is_some()
-            || ["deg", "degs", "degree", "degrees"].contains(&word)
-            || MONTHS.iter().any(|m| m.starts_with(word))
-            || clock.contains(&word)
-    };
-    fold(old)
-        .split(' ')
-        .filter(|word| !new.contains(&format!(" {word} ")))
-        // Numbers, times and dates, and units that were joined to them.
-        .filter(|word| !word.starts_with(|c: char| c.is_ascii_digit()))
-        .filter(|word| {
-            let joined = word.trim_end_matches(|c: char| c.is_ascii_digit());
-            !is_known(word) && !is_known(joined)
-        })
-        .map(str::to_owned)
-        .collect()
-}
-
-const MONTHS: [&str; 12] = [
-    "january",
-    "february",
-    "march",
-    "april",
-    "may",
-    "june",
-    "july",
-    "august",
-    "september",
-    "october",
-    "november",
-    "december",
-];
 
 proptest! {
     #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, rng_seed: RngSeed::Fixed(20_261_126), ..ProptestConfig::default() })]

@@ -30,4 +30,5 @@ mod quantities;
 mod reports;
 mod rule_cases;
 mod saturation_command;
+mod spoken;
 mod syntax_cases;

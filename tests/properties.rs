@@ -9,7 +9,7 @@ use rimebook::source::{Source, Span};
 use rimebook::syntax::{ParsedLine, parse};
 
 /// Pieces of notes: words of the trade, numbers, units, marks, and what does not belong there.
-const PIECES: &[&str] = &[
+pub const PIECES: &[&str] = &[
     "0912",
     "9:12 pm",
     "25:99",
@@ -206,6 +206,7 @@ pub fn any_text() -> impl Strategy<Value = String> {
         1 => proptest::collection::vec("\\PC{0,40}", 0..12).prop_map(|lines| lines.join("\n")),
         3 => assembled(),
         3 => mutated(),
+        3 => super::spoken::dictated(),
     ]
 }
 
@@ -242,24 +243,28 @@ proptest! {
         let source = &compiled.source;
         let lines = parse(source).lines;
         prop_assert_eq!(lines.len(), source.lines().count());
+        // What stands in the file is what was given, and every place in the text leads back into it.
+        prop_assert_eq!(source.written(), &text);
+        let known = |span: Span| inside(source.text(), span) && inside(&text, source.written_span(span));
+        let edit = |span: Span| inside(&text, source.written_edit(span, "").0);
         for line in &lines {
-            prop_assert!(inside(&text, line.span));
-            prop_assert!(line.comment.is_none_or(|c| inside(&text, c)));
+            prop_assert!(known(line.span), "{:?}", line);
+            prop_assert!(line.comment.is_none_or(known));
         }
         for (_, entry) in compiled.job.entries() {
-            prop_assert!(inside(&text, entry.span), "{:?}", entry);
+            prop_assert!(known(entry.span), "{:?}", entry);
         }
         for reading in compiled.job.readings() {
-            prop_assert!(inside(&text, reading.span), "{:?}", reading);
+            prop_assert!(known(reading.span), "{:?}", reading);
         }
         for unused in &compiled.job.unused {
-            prop_assert!(inside(&text, unused.span), "{:?}", unused);
+            prop_assert!(known(unused.span), "{:?}", unused);
         }
         for diagnostic in compiled.report() {
             for label in &diagnostic.labels {
-                prop_assert!(inside(&text, label.span), "{:?}", diagnostic);
+                prop_assert!(known(label.span), "{:?}", diagnostic);
             }
-            prop_assert!(diagnostic.fixes.iter().all(|f| inside(&text, f.span)));
+            prop_assert!(diagnostic.fixes.iter().all(|f| known(f.span) && edit(f.span)));
             prop_assert!(!diagnostic.message.is_empty() && !diagnostic.message.ends_with('.'));
             // None of the renderings may fail, whatever the text is.
             prop_assert!(annotated(source, &diagnostic, true).contains(diagnostic.code.id));
@@ -331,12 +336,13 @@ proptest! {
     }
 
     #[test]
-    fn a_safe_fix_makes_its_problem_go_away(text in prop_oneof![assembled(), mutated()]) {
+    fn a_safe_fix_makes_its_problem_go_away(text in prop_oneof![assembled(), mutated(), super::spoken::dictated()]) {
         let compiled = note(&text);
         for diagnostic in &compiled.diagnostics {
             let Some(fix) = diagnostic.certain_fix() else { continue };
             let mut fixed = text.clone();
-            fixed.replace_range(fix.span.start as usize..fix.span.end as usize, &fix.replacement);
+            let (place, replacement) = compiled.source.written_edit(fix.span, &fix.replacement);
+            fixed.replace_range(place.start as usize..place.end as usize, &replacement);
             let line = |source: &Source, d: &rimebook::diagnostic::Diagnostic| source.line(d.span().start);
             let count = |compiled: &rimebook::compile::Compiled| {
                 compiled

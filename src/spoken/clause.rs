@@ -2,6 +2,7 @@
 //! without lines.
 
 use super::clock;
+use super::doubt::is_usual;
 use super::number::names_number;
 use super::phrase::{Group, Phrases};
 use super::words::{Pause, Word};
@@ -228,7 +229,7 @@ impl Phrases<'_, '_> {
         }
         // `from c one twenty`, `into b twenty one`: a label.
         let before = at.checked_sub(1).map_or("", |i| self.folded(i));
-        if led == 0 && (before.len() == 1 || matches!(before, "into" | "from" | "to" | "minus" | "see")) {
+        if led == 0 && (before.len() == 1 || matches!(before, "into" | "from" | "to" | "minus" | "see") || self.is_value(at)) {
             return None;
         }
         // Without a word that says so, only before what can start a statement.
@@ -240,6 +241,18 @@ impl Phrases<'_, '_> {
             !value && (again || self.act(next).is_some() || self.named_group(next))
         };
         follows.then_some((said, at..end))
+    }
+
+    /// True for a number that its point stands before, and usually reads: `discharge two twenty eight`.
+    fn is_value(&self, at: usize) -> bool {
+        (1..=at.min(3)).any(|count| {
+            let named = self.name(at - count).is_some_and(|(words, _, _)| words == count);
+            let group = self.group(at - count).filter(|_| named);
+            group.is_some_and(|group| {
+                let value = group.values.first().is_some_and(|value| value.range.start == at);
+                value && is_usual(*self, &group) == Some(true)
+            })
+        })
     }
 
     fn named_group(&self, at: usize) -> bool {

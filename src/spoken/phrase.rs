@@ -536,6 +536,8 @@ fn name_text(words: &[&str]) -> Option<String> {
         match atom(word) {
             Some(Atom::Digit(d)) => text.push(char::from(b'0' + d)),
             Some(Atom::And) => text.push_str(if pair { "to" } else { return None }),
+            // `box -5 F`: a value and no name.
+            None if word.starts_with(['-', '−', '+', '.']) => return None,
             Some(Atom::Figures(_) | Atom::Article) | None => text.push_str(word),
             Some(_) => return None,
         }

@@ -89,6 +89,13 @@ fn is_more_than_remark(text: &str) -> bool {
     joined || words.len() > 5 || words.iter().any(|word| names_number(&word.to_lowercase()))
 }
 
+/// The ending of a line; of the one before it where it has none.
+fn newline(text: &str, line: Span) -> &'static str {
+    let after = &text[line.end as usize..];
+    let crlf = after.starts_with("\r\n") || after.is_empty() && text[..line.start as usize].ends_with("\r\n");
+    if crlf { "\r\n" } else { "\n" }
+}
+
 /// What was heard in a line.
 struct Heard {
     line: Span,
@@ -278,6 +285,10 @@ impl Place<'_> {
     fn statements(&self, said: &[Word<'_>], text: &str, clock: Option<Span>) -> Option<Heard> {
         let phrases = Phrases { words: said };
         let clauses = phrases.clauses(!self.visited && clock.is_none(), false);
+        // Two times for one statement: the notation has its say of the second.
+        if clock.is_some() && clauses.first().is_some_and(|clause| clause.clock.is_some()) {
+            return None;
+        }
         let mut composed = Composed::default();
         let composer = Composer { phrases, source: text, instead: None };
         composed.clauses(&composer, &clauses, clock);
@@ -363,9 +374,7 @@ impl Place<'_> {
         let all = composed.used.len();
         let spoken = (!said.is_empty()).then(|| self.body(clock));
         let mut new = String::new();
-        // The note's own line ending.
-        let end = self.line.span.end as usize;
-        let newline = if text[end..].starts_with("\r\n") { "\r\n" } else { "\n" };
+        let newline = newline(text, self.line.span);
         if let (Some(spoken), true) = (spoken, all < said.len()) {
             new.push_str("# said: ");
             new.push_str(&text[spoken.start as usize..spoken.end as usize]);
@@ -488,6 +497,7 @@ struct Composed {
 impl Composed {
     fn clauses(&mut self, composer: &Composer<'_, '_, '_>, clauses: &[Clause], clock: Option<Span>) {
         self.complete = true;
+        let written = clock;
         let mut clock = clock;
         for clause in clauses {
             if clause.kind == Kind::Scratch {
@@ -497,6 +507,10 @@ impl Composed {
                         let gone = self.lines.remove(at);
                         for word in gone.used {
                             self.used.remove(&word);
+                        }
+                        // The time of the line goes to what takes the place of its first statement.
+                        if self.lines.iter().all(|line| line.text.starts_with('#')) {
+                            clock = written;
                         }
                     }
                     None => self.scratches += 1,
@@ -531,18 +545,19 @@ pub(super) fn groups(clause: &Clause) -> &[super::phrase::Group] {
 /// Numbers of talk without a line kind that are in none of its readings.
 pub(super) fn strays(phrases: Phrases<'_, '_>, clause: &Clause) -> Vec<Span> {
     let Kind::Talk { text, groups } = &clause.kind else { return Vec::new() };
-    let left = phrases.leftover(text.clone(), groups);
-    left.into_iter()
-        .filter(|&i| phrases.number(i).is_some_and(|n| n.range.start == i))
-        .filter(|&i| {
-            let count = atom(phrases.folded(i)).is_some() && phrases.unit(i + 1).is_none() && phrases.number(i).is_some_and(|n| n.range.len() == 1);
-            !count
-        })
-        .map(|i| {
-            let from = i.saturating_sub(1).max(text.start);
-            phrases.words[from].said.to(phrases.words[i].said)
-        })
-        .collect()
+    let mut strays = Vec::new();
+    let mut end = 0;
+    for at in phrases.leftover(text.clone(), groups) {
+        let Some(number) = phrases.number(at).filter(|_| at >= end) else { continue };
+        end = number.range.end;
+        // `two of them`, `the other one`
+        let count = number.range.len() == 1 && atom(phrases.folded(at)).is_some() && phrases.unit(end).is_none();
+        if !count {
+            let from = at.saturating_sub(1).max(text.start);
+            strays.push(phrases.words[from].said.to(phrases.words[end - 1].said));
+        }
+    }
+    strays
 }
 
 /// Takes back the statements before line `at`: they become comments. False when there are not so many.
@@ -559,7 +574,7 @@ fn scratch(source: &Source, parse: &Parse<'_>, heard: &mut Vec<Heard>, at: usize
                 let mut lines: Vec<String> = text.lines().map(str::to_owned).collect();
                 if let Some(last) = lines.iter().rposition(|l| !l.starts_with('#')) {
                     lines[last] = format!("# scratched: {}", lines[last]);
-                    *text = lines.join("\n");
+                    *text = lines.join(newline(source.text(), before.line));
                     before.parts.clear();
                     left -= 1;
                 }
