@@ -223,7 +223,7 @@ impl Phrases<'_, '_> {
         }
         // `Nine twenty, condenser fan seized.`
         let first = at == 0 || self.words[at - 1].after == Pause::Stop;
-        let apart = !head && first && more && self.words[end - 1].after == Pause::Comma;
+        let apart = first && more && self.words[end - 1].after == Pause::Comma;
         if said.plain && (led > 0 || !head) || led > 0 && more || apart {
             return Some((said, at..end));
         }
@@ -233,7 +233,7 @@ impl Phrases<'_, '_> {
             return None;
         }
         // Without a word that says so, only before what can start a statement.
-        let follows = !head && more && end < self.words.len() && {
+        let follows = more && end < self.words.len() && {
             let next = self.lead_of_act(end);
             let again = self.again(end, Verb::Vacuum).is_some();
             // `two oh six L2 to L3`: the value of what follows
@@ -631,7 +631,8 @@ impl Phrases<'_, '_> {
             let on_site = found == Verb::Arrive && word == "on" && mode.prose && self.time_cue(after, false).is_some();
             let joined = connected && next > at && !NOUNS.contains(&word);
             // `silenced the alarm`, not `the alarm silenced`
-            let active = found == Verb::Left && matches!(self.folded(after), "the" | "my" | "a");
+            let active = (found == Verb::Left || before == Pause::Comma && mode.prose)
+                && matches!(self.folded(after), "the" | "my" | "a");
             let strong = !WEAK.contains(&word) || number || gas || list || active || joined || on_site || count > 1 && word != "on";
             let bound = self.is_bound(at);
             // A line kind may itself be followed by one: `left removed panel off`.

@@ -58,8 +58,9 @@ fn pause_at_stamps(dictation: &str, words: &mut [Word<'_>]) {
     let few = stops * 60 < words.len();
     for at in 1..words.len() {
         let gap = &dictation[words[at - 1].said.end as usize..words[at].said.start as usize];
-        let stamp = few && gap.split(is_blank).any(is_stamp);
-        if stamp || gap.matches('\n').count() > 1 {
+        let stamp = gap.split(is_blank).any(is_stamp);
+        let paragraph = gap.matches('\n').count() > 1;
+        if stamp && few || paragraph && !stamp {
             words[at - 1].after = Pause::Stop;
         }
     }
@@ -72,6 +73,8 @@ struct Note {
     text: String,
     /// Where the lines of the last statement start and end.
     last: Option<std::ops::Range<usize>>,
+    /// Its time.
+    last_time: Option<Clock>,
     visited: bool,
     /// A time said alone, which is of the next statement.
     pending: Option<Clock>,
@@ -163,6 +166,7 @@ impl Note {
             }
         }
         self.last = Some(from..self.text.len());
+        self.last_time.clone_from(&clause.clock);
     }
 
     /// Reads a time of the clock by those before it: after one in the afternoon said as such, `one
@@ -213,6 +217,8 @@ impl Note {
     /// The last statement becomes a comment.
     fn scratch(&mut self) {
         let Some(range) = self.last.take() else { return };
+        // What is said instead happened when that did.
+        self.pending = self.last_time.take();
         let lines: String = self.text[range.clone()]
             .lines()
             .map(|line| format!("# scratched: {line}\n"))

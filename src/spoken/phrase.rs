@@ -151,6 +151,10 @@ impl<'w, 's> Phrases<'w, 's> {
                 spoken: true,
             });
         }
+        // `fan two's howling`: whose, and no value
+        if self.words[at..at + said.words].iter().any(|w| w.text.ends_with("'s")) {
+            return None;
+        }
         let figures = said.words == 1 && plain;
         Some(Figures {
             text: if figures { self.words[at].text.to_string() } else { said.figures },
@@ -330,6 +334,7 @@ impl<'w, 's> Phrases<'w, 's> {
             if let Some(found) = self.state(next)
                 && resolve(&name_text).is_some_and(|name| name.seen().is_some())
                 && self.folded(next - 1) != "only"
+                && !self.is_place(&found)
             {
                 state = Some(found.clone());
                 next = found.end;
@@ -393,6 +398,14 @@ impl<'w, 's> Phrases<'w, 's> {
             below,
             ..Group::bare(name, name_text)
         })
+    }
+
+    /// `the fan on the left`: where it is, and no state of it.
+    fn is_place(&self, state: &Range<usize>) -> bool {
+        state.len() == 1
+            && matches!(self.folded(state.start), "on" | "off")
+            && self.words[state.start].after == Pause::None
+            && matches!(self.folded(state.end), "the" | "a" | "my" | "its" | "that" | "this" | "top" | "one")
     }
 
     /// The values of a reading from word `next` on: one, or one a leg.
