@@ -354,9 +354,10 @@ proptest! {
         }
         let left: Vec<String> = note(&out).diagnostics.iter().filter(spoken).map(|d| d.message.clone()).collect();
         prop_assert!(left.is_empty(), "{:?}\n{}", left, out);
-        for diagnostic in compiled.diagnostics.iter().filter(|d| !spoken(d)) {
+        let compiled = note(&out);
+        for diagnostic in &compiled.diagnostics {
             let Some(fix) = diagnostic.certain_fix() else { continue };
-            let mut fixed = text.clone();
+            let mut fixed = out.clone();
             let (place, replacement) = compiled.source.written_edit(fix.span, &fix.replacement);
             // A line that was understood with a doubt is not written out, so nothing is certain on it.
             let doubt = |d: &&Diagnostic| d.code.id == code::HEARD_TWO_WAYS.id || d.code.id == code::NUMBER_IN_TALK.id;
@@ -375,6 +376,11 @@ proptest! {
                     .count()
             };
             let now = note(&fixed);
+            // A line that is talk, once this much of it is read, is another line.
+            let talk = |d: &Diagnostic| d.code.id == code::UNDERSTOOD_AS.id && line(&now.source, d) == line(&compiled.source, diagnostic);
+            if now.diagnostics.iter().any(talk) {
+                continue;
+            }
             prop_assert!(count(&now) < count(&compiled), "{:?}\n{}", diagnostic, fixed);
         }
     }

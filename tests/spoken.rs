@@ -195,7 +195,7 @@ pub fn lost_of_said(old: &str, new: &str) -> Vec<String> {
     // A slip may take several words, or split one.
     let put_right = |run: &[&str]| {
         let joined = run.concat();
-        let meant = |slip: &&Slip| slip.words == run && here.contains(&fold(slip.meant));
+        let meant = |slip: &&Slip| slip.words == run && lost(slip.meant, new).is_empty();
         slips_from(run[0]).iter().any(|slip| meant(&slip))
             || (1..=3).any(|count| {
                 written.windows(count).map(<[&str]>::concat).any(|new| {
@@ -212,10 +212,15 @@ pub fn lost_of_said(old: &str, new: &str) -> Vec<String> {
         let letters = word.trim_matches(|c: char| c.is_ascii_digit());
         letters != word && here.contains(letters)
     };
+    // `isn't`
+    let denied = |word: &str| {
+        let not = ["isnt", "arent", "wasnt", "werent"].contains(&word);
+        not && written.contains(&"not")
+    };
     let ordinal = |word: &str| figures && word.ends_with(['h', 'd', 't']) && ORDINALS.contains(&word);
     lost(old, new)
         .into_iter()
-        .filter(|word| !(figures && FIGURES.contains(&word.as_str())) && !slip(word) && !glued(word) && !ordinal(word))
+        .filter(|word| !(figures && FIGURES.contains(&word.as_str())) && !slip(word) && !glued(word) && !ordinal(word) && !denied(word))
         .collect()
 }
 

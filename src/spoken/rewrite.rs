@@ -537,11 +537,15 @@ struct Composed {
 
 impl Composed {
     fn clauses(&mut self, composer: &Composer<'_, '_, '_>, clauses: &[Clause], clock: Option<Span>) {
-        self.complete = true;
+        let mut unread = Vec::new();
         let written = clock;
         let mut clock = clock;
         for clause in clauses {
             if clause.kind == Kind::Scratch {
+                // What was not understood is taken back as well.
+                if unread.pop().is_some_and(|lines| lines == self.lines.len()) {
+                    continue;
+                }
                 match self.lines.iter().rposition(|line| !line.text.starts_with('#')) {
                     // The words stay in the comment that says what was said.
                     Some(at) => {
@@ -563,7 +567,7 @@ impl Composed {
             }
             let lines = composer.lines(clause, clock);
             if lines.is_empty() {
-                self.complete = false;
+                unread.push(self.lines.len());
                 continue;
             }
             clock = None;
@@ -572,6 +576,7 @@ impl Composed {
             }
             self.lines.extend(lines);
         }
+        self.complete = unread.is_empty();
     }
 }
 
