@@ -11,8 +11,9 @@ use rimebook::quantity::{UNITS, fold_unit};
 use rimebook::render::{Beside, Format, report};
 use rimebook::source::Source;
 use rimebook::view::Audience;
-use rimebook::vocabulary::{POINTS, VERBS, fold, head_spellings, slips_from, state};
+use rimebook::vocabulary::{POINTS, Slip, VERBS, fold, head_spellings, slips_from, state};
 use rimebook::world::MemoryWorld;
+use rphonetic::{DoubleMetaphone, Encoder};
 use std::collections::HashSet;
 use std::sync::LazyLock;
 
@@ -179,7 +180,7 @@ const FIGURES: &[&str] = &[
     "sixty", "seventy", "eighty", "ninety", "hundred", "thousand", "point", "decimal", "dot",
     "comma", "minus", "negative", "below", "half", "quarter", "quarters", "eighth", "eighths",
     "sixteenth", "sixteenths", "a", "an", "and", "past", "to", "till", "of", "noon", "midday",
-    "midnight", "clock", "oclock", "o'clock", "hours", "morning", "afternoon", "evening", "night",
+    "midnight", "clock", "oclock", "o'clock", "hours", "dash", "hyphen", "slash", "morning", "afternoon", "evening", "night",
     "tonight", "in", "the", "at", "for", "fore", "too", "won", "ate", "inch",
 ];
 
@@ -188,20 +189,38 @@ const FIGURES: &[&str] = &[
 pub fn lost_of_said(old: &str, new: &str) -> Vec<String> {
     let here = fold(new);
     let figures = new.contains(|c: char| c.is_ascii_digit());
+    let folded = fold(old);
+    let said: Vec<&str> = folded.split(' ').collect();
+    let written: Vec<&str> = here.split(' ').collect();
+    // A slip may take several words, or split one.
+    let put_right = |run: &[&str]| {
+        let joined = run.concat();
+        let meant = |slip: &&Slip| slip.words == run && lost(slip.meant, new).is_empty();
+        slips_from(run[0]).iter().any(|slip| meant(&slip))
+            || (1..=3).any(|count| {
+                written.windows(count).map(<[&str]>::concat).any(|new| {
+                    new == joined
+                        || run.len() == 1 && strsim::osa_distance(&new, &joined) == 1
+                        || sound(&joined).len() >= 4 && sound(&new) == sound(&joined)
+                })
+            })
+    };
     let slip = |word: &str| {
-        let starts = slips_from(word).iter().any(|slip| here.contains(&fold(slip.meant)));
-        let within = SLIPS.contains(word);
-        let mended = here.split(' ').any(|new| strsim::osa_distance(new, word) == 1);
-        starts || within || mended
+        (1..=5).any(|count| said.windows(count).any(|run| run.contains(&word) && put_right(run)))
     };
     let glued = |word: &str| {
         let letters = word.trim_matches(|c: char| c.is_ascii_digit());
         letters != word && here.contains(letters)
     };
+    // `isn't`
+    let denied = |word: &str| {
+        let not = ["isnt", "arent", "wasnt", "werent"].contains(&word);
+        not && written.contains(&"not")
+    };
     let ordinal = |word: &str| figures && word.ends_with(['h', 'd', 't']) && ORDINALS.contains(&word);
     lost(old, new)
         .into_iter()
-        .filter(|word| !(figures && FIGURES.contains(&word.as_str())) && !slip(word) && !glued(word) && !ordinal(word))
+        .filter(|word| !(figures && FIGURES.contains(&word.as_str())) && !slip(word) && !glued(word) && !ordinal(word) && !denied(word))
         .collect()
 }
 
@@ -211,14 +230,11 @@ const ORDINALS: &[&str] = &[
     "eighteenth", "nineteenth", "twentieth", "thirtieth",
 ];
 
-/// Words inside of slips of several words.
-static SLIPS: LazyLock<HashSet<&str>> = LazyLock::new(|| {
-    let words = SAID.iter().flat_map(|line| line.split(' '));
-    words
-        .flat_map(|word| slips_from(&fold(word)))
-        .flat_map(|slip| slip.words.iter().copied().skip(1))
-        .collect()
-});
+/// How letters sound.
+fn sound(word: &str) -> String {
+    let letters: String = word.chars().filter(char::is_ascii_alphabetic).collect();
+    DoubleMetaphone::new(None).encode(&letters)
+}
 
 proptest! {
     #![proptest_config(ProptestConfig { cases: 300, failure_persistence: None, rng_seed: RngSeed::Fixed(20_261_127), ..ProptestConfig::default() })]

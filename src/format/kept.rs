@@ -16,6 +16,7 @@ const LINE_KINDS: &[&str] = &[
     "looked",
     "materials",
     "nitrogen hold",
+    "nitrogen test",
     "photos",
     "replaced",
     "return visit",

@@ -47,6 +47,11 @@ fn with(source: &Source, heard: &[Heard]) -> Source {
 
 /// What was heard in the lines of a note, in order of lines.
 fn heard(source: &Source, parse: &Parse<'_>) -> Vec<Heard> {
+    heard_in(source, parse, true)
+}
+
+/// Likewise; `settle` says that what was heard is itself heard again, until nothing more is heard in it.
+fn heard_in(source: &Source, parse: &Parse<'_>, settle: bool) -> Vec<Heard> {
     let mut faults = parse.diagnostics.iter().peekable();
     let (mut visited, mut timed) = (false, false);
     let mut heard: Vec<Heard> = Vec::new();
@@ -71,7 +76,8 @@ fn heard(source: &Source, parse: &Parse<'_>) -> Vec<Heard> {
             Line::Entry(entry) => !matches!(entry.statement, Statement::Unknown(_)),
             _ => false,
         };
-        let Some(found) = here.hear(faulty) else { continue };
+        let found = here.hear(faulty);
+        let Some(found) = found.and_then(|found| if settle { here.settled(found) } else { Some(found) }) else { continue };
         if found.scratches > 0 && !scratch(source, parse, &mut heard, at, found.scratches) {
             continue; // nothing stands before it: the line is asked about as it is
         }
@@ -216,11 +222,47 @@ impl Place<'_> {
         }
     }
 
+    /// What was heard, once it says the same when it is heard again; `None` when that is in doubt.
+    fn settled(&self, mut found: Heard) -> Option<Heard> {
+        const TIMES: usize = 3;
+        if found.scratches > 0 || !found.is_certain() {
+            return Some(found);
+        }
+        let newline = newline(self.source.text(), self.line.span);
+        for _ in 0..TIMES {
+            let Some(text) = &found.text else { break };
+            let lead = if self.visited { "visit 2000-01-01\n" } else { "" };
+            let next = self.readings_behind().map_or("", |(line, _)| self.source.slice(line.span));
+            let source = Source::new("", format!("{lead}{text}{newline}{next}"));
+            let end = lead.len() + text.len();
+            let mut again = heard_in(&source, &parse(&source), false);
+            again.retain(|heard| heard.line.end as usize <= end);
+            if again.is_empty() {
+                return Some(found);
+            }
+            if again.iter().any(|heard| heard.scratches > 0 || heard.text.is_none() || !heard.is_certain()) {
+                return None;
+            }
+            let new = with(&source, &again);
+            let new = &new.text()[lead.len()..new.text().len() - next.len() - newline.len()];
+            found.text = Some(new.to_owned());
+            found.parts.clear();
+        }
+        None
+    }
+
+    /// The line behind it, when that is one of readings.
+    fn readings_behind(&self) -> Option<(&ParsedLine<'_>, &[Item<'_>])> {
+        let next = self.next?;
+        let Line::Entry(entry) = &next.line else { return None };
+        let Statement::Readings(items) = &entry.statement else { return None };
+        Some((next, items))
+    }
+
     /// True when the readings within a sentence stand in the line behind it, as they do in a note that
     /// was written out.
     fn is_stated_behind(&self, said: &str) -> bool {
-        let Some(Line::Entry(entry)) = self.next.map(|next| &next.line) else { return false };
-        let Statement::Readings(items) = &entry.statement else { return false };
+        let Some((_, items)) = self.readings_behind() else { return false };
         let stated: Vec<_> = items
             .iter()
             .map(|item| match item {
@@ -496,11 +538,15 @@ struct Composed {
 
 impl Composed {
     fn clauses(&mut self, composer: &Composer<'_, '_, '_>, clauses: &[Clause], clock: Option<Span>) {
-        self.complete = true;
+        let mut unread = Vec::new();
         let written = clock;
         let mut clock = clock;
         for clause in clauses {
             if clause.kind == Kind::Scratch {
+                // What was not understood is taken back as well.
+                if unread.pop().is_some_and(|lines| lines == self.lines.len()) {
+                    continue;
+                }
                 match self.lines.iter().rposition(|line| !line.text.starts_with('#')) {
                     // The words stay in the comment that says what was said.
                     Some(at) => {
@@ -522,7 +568,7 @@ impl Composed {
             }
             let lines = composer.lines(clause, clock);
             if lines.is_empty() {
-                self.complete = false;
+                unread.push(self.lines.len());
                 continue;
             }
             clock = None;
@@ -531,6 +577,7 @@ impl Composed {
             }
             self.lines.extend(lines);
         }
+        self.complete = unread.is_empty();
     }
 }
 
