@@ -767,6 +767,17 @@ const PEOPLE: &[&str] = &[
     "pay", "owe", "owes", "bill", "private", "secret",
         ];
 
+/// True for a word of a line kind that starts a statement in the midst of others only before a number or
+/// behind a word that joins them.
+pub(super) fn is_weak(word: &str) -> bool {
+    WEAK.contains(&word)
+}
+
+/// True for a word that makes a line kind behind it part of what is being said.
+pub(super) fn may_be_bound(word: &str) -> bool {
+    BINDING.iter().any(|bound| word.eq_ignore_ascii_case(bound))
+}
+
 /// Line kinds that state what was perceived.
 pub(super) fn is_observation(verb: Verb) -> bool {
     matches!(verb, Verb::Saw | Verb::Heard | Verb::Felt | Verb::Smelled | Verb::Noted)

@@ -1,6 +1,6 @@
 //! Which lines of a note were spoken, and what takes their place.
 
-use super::clause::{Clause, Kind, is_measured, is_observation, is_reported};
+use super::clause::{Clause, Kind, is_measured, is_observation, is_reported, is_weak, may_be_bound};
 use super::compose::{Composer, Instead, Written};
 use super::doubt::{Doubt, doubt, doubt_beside};
 use super::number::{atom, names_number};
@@ -9,7 +9,7 @@ use super::words::{Word, put_right, words};
 use crate::diagnostic::{Diagnostic, Severity, code};
 use crate::source::{Source, Span, Understood};
 use crate::syntax::{Item, Line, Parse, ParsedLine, Statement, is_blank, parse};
-use crate::vocabulary::{HeadKey, Verb, resolve, slips_from, starts_verb};
+use crate::vocabulary::{HeadKey, Verb, resolve, slips_from, starts_verb, verb as verb_of};
 
 /// The note as it is understood, and what there is to say of that; `None` when every line stands in the
 /// notation.
@@ -699,8 +699,13 @@ fn trigger(verb: Verb, text: &str) -> Option<Trigger> {
     {
         return Some(Trigger::Whole);
     }
-    // Another line kind within the text: said in one breath.
-    if signs.verb || signs.number && text.contains(" at ") {
+    // Another line kind within the text: said in one breath, or behind a full stop. What was typed with
+    // commas is one statement.
+    let spoken = signs.number || signs.slip;
+    let paused = text.contains([',', ';']);
+    let stopped = text.contains(". ") || text.contains("; ");
+    let several = signs.verb && (spoken || stopped || !paused);
+    if several || signs.number && text.contains(" at ") {
         let said = words(text, 0);
         if (Phrases { words: &said }).goes_on(verb) {
             return Some(Trigger::Whole);
@@ -727,11 +732,14 @@ impl Signs {
         let mut signs = Self::default();
         let mut lower = [0u8; 24];
         let words = text.split(|c: char| !c.is_alphanumeric() && c != '\'');
+        let mut before = "";
         for (i, word) in words.filter(|word| !word.is_empty()).enumerate() {
+            let bound = std::mem::replace(&mut before, word);
             if word.as_bytes()[0].is_ascii_digit() {
                 signs.digit = true;
                 continue;
             }
+            let written = word;
             if word.len() > lower.len() || !word.is_ascii() {
                 continue;
             }
@@ -746,7 +754,12 @@ impl Signs {
                 word,
                 "half" | "hour" | "pound" | "ounce" | "kilo" | "pounds" | "ounces" | "kilos"
             );
-            signs.verb |= i > 0 && starts_verb(word);
+            signs.verb |= i > 0 && starts_verb(word) && {
+                let at = written.as_ptr() as usize - text.as_ptr() as usize;
+                let behind_stop = text[..at].trim_end().ends_with(['.', ';', '!', '?']);
+                let free = !may_be_bound(bound) && !is_weak(word);
+                (free || behind_stop) && verb_of(&text[at..]).is_some()
+            };
         }
         signs
     }

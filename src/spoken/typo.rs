@@ -71,6 +71,11 @@ pub(super) fn mend<'s>(words: &[Word<'s>]) -> Option<Vec<Word<'s>>> {
     mended.then_some(found)
 }
 
+/// True for a word of the trade.
+pub(super) fn is_trade(word: &str) -> bool {
+    TRADE.contains(word)
+}
+
 /// `suction4.2`, `0912suction`: a word and a number that a thumb ran together.
 fn glued(word: &str) -> Option<(&str, &str)> {
     let digit = |c: char| c.is_ascii_digit();
