@@ -711,7 +711,7 @@ fn trigger(verb: Verb, text: &str) -> Option<Trigger> {
             return Some(Trigger::Whole);
         }
     }
-    (signs.slip || signs.number).then_some(Trigger::InPlace)
+    (signs.slip || signs.designation).then_some(Trigger::InPlace)
 }
 
 /// What stands in a text, word by word: cheap, for nearly every line has nothing of it.
@@ -723,6 +723,8 @@ struct Signs {
     scratch: bool,
     /// `half`, `hour`, `pound`: an amount said without a number.
     amount: bool,
+    /// A number in words with a letter behind it: `four forty eight a`.
+    designation: bool,
     /// A line kind behind the first word.
     verb: bool,
 }
@@ -733,6 +735,7 @@ impl Signs {
         let mut lower = [0u8; 24];
         let words = text.split(|c: char| !c.is_alphanumeric() && c != '\'');
         let mut before = "";
+        let mut numbered = false;
         for (i, word) in words.filter(|word| !word.is_empty()).enumerate() {
             let bound = std::mem::replace(&mut before, word);
             if word.as_bytes()[0].is_ascii_digit() {
@@ -747,7 +750,11 @@ impl Signs {
                 *to = from.to_ascii_lowercase();
             }
             let word = std::str::from_utf8(&lower[..word.len()]).unwrap_or("");
-            signs.number |= names_number(word);
+            let number = names_number(word);
+            signs.number |= number;
+            signs.designation |= numbered && matches!(word, "a" | "b" | "c" | "d" | "e" | "f" | "hey" | "eh" | "ay" | "bee")
+                || number && matches!(bound, "r" | "R" | "are");
+            numbered = number;
             signs.slip |= !slips_from(word).is_empty();
             signs.scratch |= matches!(word, "scratch" | "strike" | "nvm" | "never" | "nevermind");
             signs.amount |= matches!(
