@@ -192,13 +192,22 @@ pub fn lost_of_said(old: &str, new: &str) -> Vec<String> {
     let folded = fold(old);
     let said: Vec<&str> = folded.split(' ').collect();
     let written: Vec<&str> = here.split(' ').collect();
+    let units = UNITS.iter().filter(|u| {
+        let spelt = |word: &String| fold_unit(u.symbol) == *word || u.spellings.contains(&word.as_str());
+        written.iter().map(|word| fold_unit(word)).any(|word| spelt(&word))
+    });
+    let units: Vec<&str> = units.flat_map(|u| u.spellings.iter().copied()).collect();
     // A slip may take several words, or split one.
     let put_right = |run: &[&str]| {
         let joined = run.concat();
         let meant = |slip: &&Slip| slip.words == run && lost(slip.meant, new).is_empty();
+        // `adviced`: one slip away from another spelling of what is written.
+        let spelt = || SPELLINGS.iter().any(|s| s.len() > 3 && strsim::osa_distance(s, &joined) == 1);
         slips_from(run[0]).iter().any(|slip| meant(&slip))
+            || run.len() == 1 && spelt()
             || (1..=3).any(|count| {
-                written.windows(count).map(<[&str]>::concat).any(|new| {
+                let words = written.windows(count).map(<[&str]>::concat);
+                words.chain(units.iter().map(|unit| (*unit).to_owned())).any(|new| {
                     new == joined
                         || run.len() == 1 && strsim::osa_distance(&new, &joined) == 1
                         || sound(&joined).len() >= 4 && sound(&new) == sound(&joined)
