@@ -353,6 +353,10 @@ impl Place<'_> {
                     };
                     let mut way = Composed::default();
                     way.clauses(&composer, &clauses, clock);
+                    // Of `thirty thirteen` only the first: the second is to be seen where it was said.
+                    if let Some(all) = group.values.first().filter(|all| doubt.open && all.joined && all.text != *value) {
+                        way.used.remove(&(all.range.end - 1));
+                    }
                     self.finished(&way, said, text, clock).0
                 })
                 .collect();
