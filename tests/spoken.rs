@@ -221,17 +221,21 @@ pub fn lost_of_said(old: &str, new: &str) -> Vec<String> {
         let letters = word.trim_matches(|c: char| c.is_ascii_digit());
         letters != word && here.contains(letters)
     };
-    // `isn't`
-    let denied = |word: &str| {
-        let not = ["isnt", "arent", "wasnt", "werent"].contains(&word);
-        not && written.contains(&"not")
+    let other = |word: &str| {
+        OTHERWISE.iter().any(|(said, meant)| *said == word && written.contains(meant))
     };
     let ordinal = |word: &str| figures && word.ends_with(['h', 'd', 't']) && ORDINALS.contains(&word);
     lost(old, new)
         .into_iter()
-        .filter(|word| !(figures && is_in_figures(word, &said, new)) && !slip(word) && !glued(word) && !ordinal(word) && !denied(word))
+        .filter(|word| !(figures && is_in_figures(word, &said, new)) && !slip(word) && !glued(word) && !ordinal(word) && !other(word))
         .collect()
 }
+
+/// Words that are written otherwise: letters as they sound, `isn't`, `let them know`.
+const OTHERWISE: &[(&str, &str)] = &[
+    ("are", "r"), ("our", "r"), ("see", "c"), ("sea", "c"), ("be", "b"), ("bee", "b"),
+    ("isnt", "not"), ("arent", "not"), ("wasnt", "not"), ("werent", "not"), ("let", "told"), ("know", "told"), ("single", "1"),
+];
 
 /// Number words and the figures that hold them.
 const NUMBERS: &[(&str, &str)] = &[

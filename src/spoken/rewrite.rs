@@ -193,8 +193,11 @@ impl Place<'_> {
                 if !spoken {
                     return None;
                 }
-                self.whole(self.body(None), None, Tolerance::None)
-                    .filter(|found| !self.visited || found.text.as_ref().is_some_and(|text| !text.contains(':')))
+                let whole = self.whole(self.body(None), None, Tolerance::None);
+                whole.filter(|found| !self.visited || found.text.as_ref().is_some_and(|text| !text.contains(':'))).or_else(|| {
+                    // A key of the head that comes late is one all the same.
+                    self.head(head.known?, head.key.span, head.value.span).filter(|_| self.visited)
+                })
             }
             Line::Visit(visit) if visit.date.is_none() => self.whole(self.body(None), None, Tolerance::None),
             Line::Entry(entry) => {
