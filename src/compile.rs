@@ -10,7 +10,7 @@ use crate::findings::{Case, Findings, judge};
 use crate::model::{self, Job};
 use crate::source::Source;
 use crate::spoken;
-use crate::syntax;
+use crate::syntax::{self, Parse};
 use std::sync::OnceLock;
 
 /// A note and all that follows from it.
@@ -137,45 +137,61 @@ impl Compiled {
     }
 }
 
-/// A note as it is understood, and what there is to say of that.
-fn understood(written: Source) -> (Source, Vec<Diagnostic>) {
+/// Compiles one note: source → spoken → syntax → model → derive. Findings, cycles and causes follow when
+/// asked for.
+pub fn compile(written: Source) -> Compiled {
     let parse = syntax::parse(&written);
     match spoken::understand(&written, &parse) {
-        Some(understood) => understood,
         None => {
-            drop(parse);
-            (written, Vec::new())
+            let read = Read::of(&written, parse, Vec::new());
+            read.of_source(written)
+        }
+        Some((source, said)) => {
+            let read = Read::of(&source, syntax::parse(&source), said);
+            read.of_source(source)
         }
     }
 }
 
-/// Compiles one note: source → syntax → model → derive. Findings, cycles and causes follow when asked
-/// for.
-pub fn compile(written: Source) -> Compiled {
-    let (source, spoken) = understood(written);
-    let parse = syntax::parse(&source);
-    let (job, mut diagnostics) = model::build(&source, &parse);
-    diagnostics.extend(parse.diagnostics);
-    // A line of which is asked what was meant is not called meaningless beside that.
-    let asked = |d: &Diagnostic| {
-        let line = source.line_at(d.span().start);
-        d.code.id == code::UNKNOWN_STATEMENT.id
-            && spoken.iter().any(|s| {
-                s.code.id == code::HEARD_TWO_WAYS.id && source.line_at(s.span().start) == line
-            })
-    };
-    diagnostics.retain(|d| !asked(d));
-    diagnostics.extend(spoken);
-    diagnostics.sort_by_key(|d| (d.span().start, d.code.id));
-    let bench = Bench::new(&job);
-    let derived = derive(&job, &bench);
-    Compiled {
-        source,
-        job,
-        derived,
-        diagnostics,
-        findings: OnceLock::new(),
-        energy: OnceLock::new(),
-        causes: OnceLock::new(),
+/// What was read off a source, before it is put together with it.
+struct Read {
+    job: Job,
+    derived: Derivation,
+    diagnostics: Vec<Diagnostic>,
+}
+
+impl Read {
+    fn of(source: &Source, parse: Parse<'_>, said: Vec<Diagnostic>) -> Self {
+        let (job, mut diagnostics) = model::build(source, &parse);
+        diagnostics.extend(parse.diagnostics);
+        // A line of which is asked what was meant is not called meaningless beside that.
+        let question = |d: &&Diagnostic| d.code.id == code::HEARD_TWO_WAYS.id;
+        for asked in said.iter().filter(question) {
+            let line = source.line_at(asked.span().start);
+            diagnostics.retain(|d| {
+                d.code.id != code::UNKNOWN_STATEMENT.id || source.line_at(d.span().start) != line
+            });
+        }
+        diagnostics.extend(said);
+        diagnostics.sort_by_key(|d| (d.span().start, d.code.id));
+        let bench = Bench::new(&job);
+        let derived = derive(&job, &bench);
+        Self {
+            job,
+            derived,
+            diagnostics,
+        }
+    }
+
+    fn of_source(self, source: Source) -> Compiled {
+        Compiled {
+            source,
+            job: self.job,
+            derived: self.derived,
+            diagnostics: self.diagnostics,
+            findings: OnceLock::new(),
+            energy: OnceLock::new(),
+            causes: OnceLock::new(),
+        }
     }
 }

@@ -23,7 +23,9 @@ struct Case {
 }
 
 fn cases() -> Vec<Case> {
-    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/cases/dictated");
+    // Another corpus can be held against it: RIMEBOOK_DICTATED=FOLDER.
+    let own = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/cases/dictated");
+    let folder = std::env::var("RIMEBOOK_DICTATED").unwrap_or_else(|_| own.to_owned());
     let mut files: Vec<_> = std::fs::read_dir(folder)
         .expect("the corpus")
         .map(|entry| entry.expect("a file").path())
@@ -85,7 +87,7 @@ fn note(case: &Case, lines: &[String]) -> Compiled {
 }
 
 /// What a note states, a line each, whatever lines it is spread over.
-fn stated(compiled: &Compiled) -> String {
+pub fn stated(compiled: &Compiled) -> String {
     let job = &compiled.job;
     let text = |text: &str| {
         let folded = text.to_lowercase().replace(',', "");

@@ -22,6 +22,7 @@ mod fix_command;
 mod folder;
 mod food;
 mod format;
+mod hear;
 mod office;
 mod properties;
 mod psychrometrics;

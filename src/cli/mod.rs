@@ -6,6 +6,7 @@ mod explain;
 mod fix;
 mod fmt;
 mod folder;
+mod hear;
 mod history;
 mod hours;
 mod ledger;
@@ -39,6 +40,8 @@ enum Command {
     Fix(fix::Fix),
     /// Put notes into canonical form: one way of writing what they say
     Fmt(fmt::Fmt),
+    /// Make a note of raw dictation
+    Hear(hear::Hear),
     /// Write a report of each note
     Report(report::Report),
     /// Jobs, causes, parts, refrigerant and readings of one unit over a folder of notes
@@ -80,6 +83,7 @@ pub fn run() -> ExitCode {
         Command::Check(check) => check.run(),
         Command::Fix(fix) => fix.run(),
         Command::Fmt(fmt) => fmt.run(),
+        Command::Hear(hear) => hear.run(),
         Command::Report(report) => report.run(),
         Command::History(history) => history.run(),
         Command::Ledger(ledger) => ledger.run(),

@@ -140,6 +140,41 @@ pub(super) fn write_file(path: &Path, content: &[u8], note: &Path) -> Result<(),
     replace(&target, content, || Ok(())).map_err(|e| Failure(format!("{name}: {}", reason(&e))))
 }
 
+/// Writes a file that is not there yet, whole or not at all.
+///
+/// # Errors
+/// When something stands at the path already; otherwise as the file system gives them.
+pub(super) fn write_new(path: &Path, content: &[u8]) -> Result<(), Failure> {
+    let name = path.display();
+    let folder = match path.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    };
+    let write = || -> io::Result<()> {
+        let mut builder = tempfile::Builder::new();
+        builder.prefix(".rimebook-").suffix(".tmp");
+        #[cfg(unix)]
+        {
+            use std::os::unix::fs::PermissionsExt;
+            // Temporary files are private by default; a note is an ordinary file (umask applies).
+            builder.permissions(std::fs::Permissions::from_mode(0o666));
+        }
+        let mut file = builder.tempfile_in(folder)?;
+        file.write_all(content)?;
+        file.as_file().sync_all()?;
+        file.persist_noclobber(path).map_err(|e| e.error)?;
+        Ok(())
+    };
+    write().map_err(|e| {
+        Failure(match e.kind() {
+            io::ErrorKind::AlreadyExists => {
+                format!("{name} is there already; nothing is written over it")
+            }
+            _ => format!("{name}: {}", reason(&e)),
+        })
+    })
+}
+
 /// Writes to standard output; a reader that went away (`| head`) is no failure.
 pub(super) fn print(text: &str) -> Result<(), Failure> {
     let mut out = io::stdout().lock();

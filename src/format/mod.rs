@@ -27,6 +27,26 @@ pub struct Style {
 
 /// The note in canonical form; borrowed when it is that already.
 pub fn canonical(source: &Source, style: Style) -> Cow<'_, str> {
+    let mut text = match once(source, style) {
+        Cow::Borrowed(text) => return Cow::Borrowed(text),
+        Cow::Owned(text) => text,
+    };
+    // A key that got its colon has a value that is heard now.
+    for _ in 0..ROUNDS {
+        let next = match once(&Source::new(source.name(), text.as_str()), style) {
+            Cow::Borrowed(_) => break,
+            Cow::Owned(next) => next,
+        };
+        text = next;
+    }
+    Cow::Owned(text)
+}
+
+/// Most times that a note is gone over: one more than any note was seen to need.
+const ROUNDS: usize = 3;
+
+/// Spoken lines written out, then every line in its canonical form.
+fn once(source: &Source, style: Style) -> Cow<'_, str> {
     let parse = syntax::parse(source);
     if let Some(written) = spoken::written_out(source, &parse) {
         let written = Source::new(source.name(), written);

@@ -371,7 +371,15 @@ fn hold_without_unit(draft: &mut Draft<'_>, text: Spanned<&str>, tokens: &[Token
 
 /// `at 72`, `at 72 degrees`: the temperature in the scale of the note's habit, and said.
 fn hold_temperature(draft: &mut Draft<'_>, tokens: &[Token<'_>]) -> Option<Found> {
-    let at = tokens.windows(2).position(|pair| is_word(&pair[0], &["at"]) && pair[1].number().is_some())? + 1;
+    // The pressure may stand behind an `at` too: the last one is of the temperature.
+    let mut pairs = tokens.windows(2);
+    let behind_at = pairs.rposition(|pair| is_word(&pair[0], &["at"]) && pair[1].number().is_some());
+    let of_degrees = (0..tokens.len()).rfind(|&i| tokens[i].number().is_some() && unit_of_degrees(tokens, i + 1));
+    let at = of_degrees.or(behind_at.map(|at| at + 1))?;
+    let first = tokens.iter().position(|t| t.number().is_some());
+    if first == Some(at) {
+        return None;
+    }
     let degrees = unit_of_degrees(tokens, at + 1);
     let open = tokens.get(at + 1).is_none_or(|t| t.kind == TokenKind::Separator);
     let unit = draft.habits.assume(Point::Ambient)?;

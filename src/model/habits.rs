@@ -10,6 +10,9 @@ pub(crate) struct UnitHabits {
     celsius: bool,
     metric_pressure: bool,
     us_pressure: bool,
+    /// Masses in grams or kilograms, and in pounds or ounces.
+    metric_mass: bool,
+    us_mass: bool,
 }
 
 impl UnitHabits {
@@ -20,6 +23,8 @@ impl UnitHabits {
             celsius: false,
             metric_pressure: false,
             us_pressure: false,
+            metric_mass: false,
+            us_mass: false,
         };
         for line in &parse.lines {
             match &line.line {
@@ -27,6 +32,12 @@ impl UnitHabits {
                 Line::Head(head) if head.known == Some(HeadKey::SetPoint) => {
                     for token in tokens(head.value.node, 0) {
                         habits.note(token.text);
+                    }
+                }
+                // A charge in grams is written by who reads degrees Celsius.
+                Line::Head(head) if matches!(head.known, Some(HeadKey::Refrigerant | HeadKey::Charge)) => {
+                    for token in tokens(head.value.node, 0) {
+                        habits.weigh(token.text);
                     }
                 }
                 Line::Entry(Entry {
@@ -48,6 +59,22 @@ impl UnitHabits {
         habits
     }
 
+    fn weigh(&mut self, unit: &str) {
+        for unit in lookup_unit(unit) {
+            match unit {
+                Unit::Gram | Unit::Kilogram => self.metric_mass = true,
+                Unit::Pound | Unit::Ounce => self.us_mass = true,
+                _ => {}
+            }
+        }
+    }
+
+    /// True when no scale is written, and all else is metric.
+    fn is_metric(&self) -> bool {
+        let us = self.fahrenheit || self.us_pressure || self.us_mass;
+        !us && (self.metric_mass || self.metric_pressure)
+    }
+
     fn note(&mut self, unit: &str) {
         for unit in lookup_unit(unit) {
             match unit {
@@ -62,7 +89,7 @@ impl UnitHabits {
 
     /// Metric when the note writes Celsius and never Fahrenheit.
     pub fn display(&self) -> Display {
-        if self.celsius && !self.fahrenheit {
+        if self.celsius && !self.fahrenheit || self.is_metric() {
             Display::Si
         } else {
             Display::Us
@@ -74,11 +101,13 @@ impl UnitHabits {
         let info = point.info();
         match info.dimension? {
             Dimension::Temperature if self.celsius && self.fahrenheit => None,
-            Dimension::Temperature if self.celsius => Some(Unit::Celsius),
+            Dimension::Temperature if self.celsius || self.is_metric() => Some(Unit::Celsius),
             Dimension::TemperatureDifference if self.celsius && self.fahrenheit => None,
-            Dimension::TemperatureDifference if self.celsius => Some(Unit::KelvinDifference),
+            Dimension::TemperatureDifference if self.celsius || self.is_metric() => {
+                Some(Unit::KelvinDifference)
+            }
             // bar, kPa or MPa: the note's own choice among them is not certain enough
-            Dimension::Pressure if self.metric_pressure => None,
+            Dimension::Pressure if self.metric_pressure || self.is_metric() => None,
             // m3/h, L/s or m3/s: likewise
             Dimension::VolumeFlow if self.celsius || self.metric_pressure => None,
             _ => info.unit,

@@ -406,7 +406,12 @@ fn refrigerant(draft: &mut Draft<'_>, raw: &Raw<'_>) {
     let tokens = raw_tokens(raw);
     let first = raw.first.node.split([',', ';']).next().unwrap_or("").trim();
     let span = Span::new(0, first.len()).shift(raw.first.span.start as usize);
-    if let Some(found) = refrigerant::lookup(first) {
+    // `448a 22 lb`: no comma between designation and charge
+    let word = first.split_whitespace().next().unwrap_or("");
+    let lettered = word.ends_with(|c: char| c.is_ascii_alphabetic());
+    let found = refrigerant::lookup(first)
+        .or_else(|| refrigerant::lookup(word).filter(|_| lettered && word != first));
+    if let Some(found) = found {
         draft.job.unit.refrigerant = Some(Spanned::new(found, span));
     } else {
         match refrigerant_in(raw.first, &tokens) {

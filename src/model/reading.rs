@@ -4,7 +4,7 @@ use super::draft::Draft;
 use super::habits::UnitHabits;
 use super::written::{unit_put_in, written};
 use super::{Minutes, Reading, Value};
-use crate::diagnostic::{Diagnostic, code};
+use crate::diagnostic::{Diagnostic, Severity, code};
 use crate::quantity::{Dimension, Unit, Written, lookup_unit};
 use crate::source::{Span, Spanned};
 use crate::syntax::{Item, ValueItem};
@@ -42,7 +42,40 @@ pub(super) fn read(draft: &mut Draft<'_>, item: &Item<'_>, place: Place) -> Vec<
     }
 }
 
+/// `box 1 7`: 7 of box 1, or 17 with a blank in it?
+fn number_or_value(draft: &mut Draft<'_>, item: &ValueItem<'_>) {
+    let ([value], None, Some(which)) = (item.values.as_slice(), item.unit, &item.point.which) else {
+        return;
+    };
+    let single = |text: &str| text.len() == 1 && text.bytes().all(|b| b.is_ascii_digit());
+    let label = item.name.node.rsplit(' ').next().unwrap_or("");
+    let digit = draft.source.slice(value.span);
+    let product = which.starts_with("box ") || which.starts_with("product ");
+    if !product || !single(label) || !single(digit) {
+        return;
+    }
+    let name = item.name.node[..item.name.node.len() - 1].trim_end();
+    let span = item.name.span.to(value.span);
+    draft.diagnostics.push(
+        Diagnostic {
+            severity: Severity::Warning,
+            ..Diagnostic::new(
+                &code::HEARD_TWO_WAYS,
+                span,
+                format!("`{name} {label} {digit}` may be {digit} of `{name} {label}` or {label}{digit} of `{name}`"),
+            )
+        }
+        .likely_fix(format!("`{name} {label}{digit}`"), span, format!("{name} {label}{digit}"))
+        .likely_fix(
+            format!("`{name} {label}, {digit}` with its unit"),
+            span,
+            format!("{name} {label} {digit} {}", draft.habits.assume(Point::Box).map_or("F", Unit::symbol)),
+        ),
+    );
+}
+
 fn value_readings(draft: &mut Draft<'_>, item: &ValueItem<'_>, place: Place) -> Vec<Reading> {
+    number_or_value(draft, item);
     let Some((point, unit)) = point_and_unit(draft, item) else {
         return Vec::new();
     };

@@ -58,6 +58,8 @@ pub(super) struct Mode {
     pub typed: bool,
     /// The statement has its time already.
     pub timed: bool,
+    /// The line kind before, which `it's at three forty` goes on with.
+    pub before: Option<Verb>,
     /// Times stand behind what they are of: `suction four at nine twelve, discharge …`.
     pub trailing: bool,
 }
@@ -67,7 +69,7 @@ const LEADS: &[&str] = &[
     "and", "then", "so", "okay", "ok", "um", "uh", "er", "erm", "alright", "right", "well", "now",
     "also", "next", "i", "we", "i've", "ive", "we've", "just", "have", "had", "let's", "lets", "see",
     "anyway", "after", "that", "got", "a", "the", "please", "gonna", "went", "ahead", "finally",
-    "first", "again", "but", "im", "i'm", "am", "say", "yeah", "hey", "here", "go", "we're", "has",
+    "first", "again", "but", "all", "im", "i'm", "am", "say", "yeah", "hey", "here", "go", "we're", "has", "you", "can", "looking", "i'd",
 ];
 
 /// Words before a line kind that make it part of what is being said.
@@ -76,7 +78,7 @@ const BINDING: &[&str] = &[
     "who", "he", "she", "they", "it", "not", "never", "had", "has", "have", "should", "would",
     "could", "will", "can", "must", "because", "if", "when", "as", "since", "before", "until",
     "where", "while", "you", "into", "of", "with", "for", "from", "no", "got", "somebody", "someone", "in",
-    "on", "at", "by", "or",
+    "on", "at", "by", "or", "wouldnt", "dont", "didnt", "cant", "wont", "couldnt", "doesnt",
 ];
 
 /// Words of line kinds that stand in the midst of talk as often, and start a statement there only
@@ -105,8 +107,9 @@ impl Phrases<'_, '_> {
         let mut clauses: Vec<Clause> = Vec::new();
         let mut at = 0;
         let trailing = !prose && !head && self.time_cue(self.lead(0, false), false).is_none();
+        let mut before = None;
         while at < self.words.len() {
-            let mode = Mode { prose, typed: !prose && self.is_typed(), timed: false, trailing };
+            let mode = Mode { before, prose, typed: !prose && self.is_typed(), timed: false, trailing };
             let mut clause = self.clause(at, head, mode);
             // What is taken back is the last thing said: of several readings the last one.
             if clause.kind == Kind::Scratch
@@ -118,7 +121,13 @@ impl Phrases<'_, '_> {
             }
             at = clause.words.end.max(at + 1);
             let of_head = matches!(clause.kind, Kind::Head { .. } | Kind::Talk { .. } | Kind::Scratch);
-            head &= of_head;
+            // In prose the unit is often told after the day.
+            head &= of_head || prose && matches!(clause.kind, Kind::Visit { .. });
+            before = match &clause.kind {
+                Kind::Act { verb, .. } => Some(*verb),
+                Kind::Scratch | Kind::Nothing | Kind::Time => before,
+                _ => None,
+            };
             clauses.push(clause);
         }
         clauses
@@ -147,7 +156,7 @@ impl Phrases<'_, '_> {
         // Talk is kept with the words that lead to it, but for those that are none.
         if let Kind::Talk { text, .. } = &mut kind {
             let idle = |i: &usize| matches!(self.folded(*i), "um" | "uh" | "er" | "okay" | "ok" | "so" | "and" | "well" | "alright" | "now" | "then");
-            text.start = (spoken..text.start).find(|i| !idle(i)).unwrap_or(text.start);
+            text.start = (spoken..text.end).find(|i| !idle(i)).unwrap_or(text.start);
         }
         Clause { words: at..end, clock: clock.or(later), kind }
     }
@@ -173,6 +182,7 @@ impl Phrases<'_, '_> {
             || self.time_cue(at, head).is_some()
             || self.act(at).is_some()
             || self.group(at).is_some()
+            || self.folded(at) == "let" && (at + 2..at + 7).any(|i| self.folded(i) == "know")
             || head && self.head(at).is_some()
     }
 
@@ -180,6 +190,8 @@ impl Phrases<'_, '_> {
     fn scratch(&self, at: usize) -> Option<usize> {
         let run = self.run(at, 4);
         let count = match run.as_slice() {
+            ["nvm" | "nevermind", ..] => 1,
+            ["never", "mind", ..] => 2,
             ["no", "wait", "scratch", "that", ..] => 4,
             ["no", "scratch" | "strike", "that", ..] => 3,
             ["scratch" | "strike", "that" | "it", ..] => 2,
@@ -209,7 +221,10 @@ impl Phrases<'_, '_> {
             let follows = next < self.words.len() && (self.act(next).is_some() || self.named_group(next));
             return follows.then_some((said, at..end));
         }
-        if said.plain && (led > 0 || !head) || led > 0 && more {
+        // `Nine twenty, condenser fan seized.`
+        let first = at == 0 || self.words[at - 1].after == Pause::Stop;
+        let apart = first && more && self.words[end - 1].after == Pause::Comma;
+        if said.plain && (led > 0 || !head) || led > 0 && more || apart {
             return Some((said, at..end));
         }
         // `from c one twenty`, `into b twenty one`: a label.
@@ -218,9 +233,12 @@ impl Phrases<'_, '_> {
             return None;
         }
         // Without a word that says so, only before what can start a statement.
-        let follows = !head && more && end < self.words.len() && {
+        let follows = more && end < self.words.len() && {
             let next = self.lead_of_act(end);
-            self.act(next).is_some() || self.named_group(next)
+            let again = self.again(end, Verb::Vacuum).is_some();
+            // `two oh six L2 to L3`: the value of what follows
+            let value = self.value_first(from, true).is_some();
+            !value && (again || self.act(next).is_some() || self.named_group(next))
         };
         follows.then_some((said, at..end))
     }
@@ -295,6 +313,15 @@ impl Phrases<'_, '_> {
         if let Some((verb, count)) = self.act(at) {
             return self.action(at, verb, count, mode);
         }
+        if let Some(verb) = mode.before
+            && let Some(from) = self.again(at, verb)
+        {
+            let (kind, end, later) = self.action(at, verb, 0, mode);
+            if let Kind::Act { text, groups, .. } = kind {
+                let text = from..text.end.max(from);
+                return (Kind::Act { verb, name: at..from, text, groups }, end, later);
+            }
+        }
         if self.folded(at) == "let"
             && let Some(know) = (at + 2..at + 7).find(|&i| self.folded(i) == "know")
         {
@@ -316,6 +343,16 @@ impl Phrases<'_, '_> {
         self.talk(at, mode)
     }
 
+    /// `it's at three forty` behind a test: the place of the number.
+    fn again(&self, at: usize, verb: Verb) -> Option<usize> {
+        if !matches!(verb, Verb::Hold | Verb::Vacuum) || !matches!(self.folded(at), "it" | "its" | "it's" | "still") {
+            return None;
+        }
+        let idle = |i: &usize| matches!(self.folded(*i), "it" | "its" | "it's" | "is" | "was" | "at" | "still" | "reads" | "holding" | "now");
+        let number = at + (at..self.words.len()).take_while(idle).count();
+        self.number(number).map(|_| number)
+    }
+
     /// Where the value of a head line ends.
     fn head_end(&self, key: HeadKey, from: usize) -> usize {
         let mut at = from;
@@ -324,7 +361,10 @@ impl Phrases<'_, '_> {
                 let stopped = self.words[at - 1].after == Pause::Stop;
                 let next = self.lead(at, true);
                 let opens = self.head(next).is_some_and(|(found, count)| found != key && next + count < self.words.len()) && !BINDING.contains(&self.folded(next.max(1) - 1));
-                let visit = matches!(self.act(next), Some((Verb::Visit | Verb::Arrive, _)));
+                let visit = self.act(next).is_some_and(|(verb, count)| {
+                    matches!(verb, Verb::Visit | Verb::Arrive)
+                        || matches!(verb, Verb::Travel) && self.number(next + count).is_some()
+                });
                 let timed = self.time_cue(next, true).is_some_and(|(said, _)| said.plain);
                 if stopped || opens || visit || timed {
                     break;
@@ -392,12 +432,16 @@ impl Phrases<'_, '_> {
         let mut end = names.max(at + 1);
         let stopped = end > 0 && self.words[end - 1].after == Pause::Stop;
         if !stopped {
-            while end < self.words.len() && self.words[end - 1].after != Pause::Stop && !self.is_cut(end, at, Some(Verb::Visit), Mode { prose: true, typed: false, timed: false, trailing: false }) {
+            let keyed = |at: usize| {
+                let at = self.lead(at, true);
+                self.head(at).is_some_and(|(_, count)| at + count < self.words.len())
+            };
+            while end < self.words.len() && self.words[end - 1].after != Pause::Stop && !keyed(end) && !self.is_cut(end, at, Some(Verb::Visit), Mode { before: None, prose: true, typed: false, timed: false, trailing: false }) {
                 end += 1;
             }
         }
         let mut names = names;
-        while names < end && matches!(self.folded(names), "with" | "by" | "tech" | "technician" | "me" | "it's") {
+        while names < end && matches!(self.folded(names), "with" | "by" | "tech" | "technician" | "me" | "it's" | "this" | "is" | "i'm") {
             names += 1;
         }
         (Kind::Visit { date, names: names..end }, end, None)
@@ -443,7 +487,9 @@ impl Phrases<'_, '_> {
             return (Kind::Readings(groups), end, later);
         }
         groups.retain(|group| !group.values.is_empty() || group.state.is_some());
-        if self.is_hearsay(at..stop, &groups) {
+        // Two times in one sentence: which reading is of which is not for luck to say.
+        let times = (at..end).filter(|&i| matches!(self.folded(i), "at" | "@") && self.time(i + 1).is_some_and(|t| !t.bare)).count();
+        if self.is_hearsay(at..stop, &groups) || times > 1 {
             return (Kind::Talk { text: at..stop, groups: Vec::new() }, end, later);
         }
         if let Some(tail) = self.tail(at, stop, &groups)
@@ -502,7 +548,7 @@ impl Phrases<'_, '_> {
                     "and" | "the" | "with" | "then" | "also" | "is" | "was" | "at" | "on" | "a" | "now" | "so"
                         | "um" | "uh" | "er" | "okay" | "ok" | "i" | "i've" | "got" | "have" | "reading" | "it"
                         | "its" | "it's" | "we" | "right" | "of" | "my" | "in" | "this" | "getting" | "that's"
-                        | "seeing" | "inside" | "both" | "are" | "comma" | "period" | "erm" | "well" | "alright" | "here"
+                        | "looking" | "can" | "you" | "we've" | "weve" | "seeing" | "inside" | "both" | "are" | "comma" | "period" | "erm" | "well" | "alright" | "here"
                         | "there's" | "i'm" | "im" | "showing" | "next" | "let's" | "see" | "were" | "ive" | "all"
                 )
         };
@@ -548,15 +594,17 @@ impl Phrases<'_, '_> {
         }
         let next = self.lead(at, false);
         let opens = |at: usize| {
+            let again = verb.is_some_and(|verb| self.again(at, verb).is_some());
             let at = self.lead_of_act(at);
-            at < self.words.len() && (self.act(at).is_some() || self.named_group(at))
+            at < self.words.len() && (again || self.act(at).is_some() || self.named_group(at))
         };
         // An arrival or departure has its time behind it.
         let of_time = matches!(verb, Some(Verb::Arrive | Verb::Depart)) && !mode.timed;
         if mode.trailing || of_time {
             let ends = |from: usize| self.time_cue(from, false).is_some_and(|(_, range)| range.end == at);
             let after_time = (start.saturating_add(1).min(at)..at).rev().take(7).any(ends);
-            if after_time && opens(at) {
+            let again = of_time && self.time_cue(self.lead(at, false), false).is_some();
+            if after_time && (again || opens(at)) {
                 return true;
             }
         }
@@ -580,10 +628,12 @@ impl Phrases<'_, '_> {
                 && !matches!(self.folded(after), "and" | "or" | "but" | "again" | "ok" | "okay" | "today" | "yet")
                 && (answer || self.folded(after) != "by");
             let alone = matches!(found, Verb::Arrive | Verb::Depart);
+            let on_site = found == Verb::Arrive && word == "on" && mode.prose && self.time_cue(after, false).is_some();
             let joined = connected && next > at && !NOUNS.contains(&word);
             // `silenced the alarm`, not `the alarm silenced`
-            let active = found == Verb::Left && matches!(self.folded(after), "the" | "my" | "a");
-            let strong = !WEAK.contains(&word) || number || gas || list || active || joined || count > 1 && word != "on";
+            let active = (found == Verb::Left || before == Pause::Comma && mode.prose)
+                && matches!(self.folded(after), "the" | "my" | "a");
+            let strong = !WEAK.contains(&word) || number || gas || list || active || joined || on_site || count > 1 && word != "on";
             let bound = self.is_bound(at);
             // A line kind may itself be followed by one: `left removed panel off`.
             let first = Some(at) == start.checked_add(1) && verb.is_some();
@@ -644,29 +694,88 @@ impl Phrases<'_, '_> {
 
     /// True when the text of a line kind holds more than its own statement: another line kind, a time.
     pub fn goes_on(&self, verb: Verb) -> bool {
-        let mode = Mode { prose: false, typed: self.is_typed(), timed: false, trailing: true };
+        let mode = Mode { before: None, prose: false, typed: self.is_typed(), timed: false, trailing: true };
         let cut = (1..self.words.len()).any(|at| self.is_cut(at, usize::MAX, Some(verb), mode));
         cut || is_timed(verb) && self.trailing_time(0, self.words.len(), false).is_some()
     }
 
     /// A time that closes a statement: `recovered nineteen pounds at nine forty`.
     fn trailing_time(&self, from: usize, end: usize, anywhere: bool) -> Option<(clock::Said, Range<usize>)> {
-        (from..end).rev().find_map(|at| {
-            let led = matches!(self.folded(at), "at" | "around" | "about");
+        (from..end).find_map(|at| {
+            let led = matches!(self.folded(at), "at" | "around" | "about" | "@" | "it's" | "its");
             let said = self.time(at + usize::from(led))?;
             let stop = at + usize::from(led) + said.words;
             let fits = stop == end || anywhere && stop < end;
             let time = !said.bare && (said.plain || led && said.words > 1 || anywhere && said.words > 1);
             let whole = at == from || !names_number(self.folded(at - 1)) || led;
-            (fits && time && whole && (led || anywhere) && self.unit(stop).is_none()).then_some((said, at..stop))
+            let figures = said.plain && self.folded(at).bytes().all(|b| b.is_ascii_digit()) && at > from;
+            if !(fits && time && whole && (led || anywhere || figures) && self.unit(stop).is_none()) {
+                return None;
+            }
+            // `that was at nine`, `taken at nine`, `time is nine`
+            let mut start = at;
+            while start > from && matches!(self.folded(start - 1), "that" | "was" | "taken" | "this" | "is" | "time" | "all") {
+                start -= 1;
+            }
+            Some((said, start..stop))
         })
+    }
+
+    /// True when talk is of the unit and of nobody: of a part, and no person in it.
+    pub fn is_of_unit(&self, range: Range<usize>) -> bool {
+        let words = || range.clone().map(|i| self.folded(i));
+        range.len() > 2 && words().any(|word| PARTS.contains(&word)) && !self.is_of_people(range.clone())
+    }
+
+    fn is_of_people(&self, mut range: Range<usize>) -> bool {
+        range.any(|i| PEOPLE.contains(&self.folded(i)))
     }
 
     /// True when talk says something that is a known sign of trouble or of health.
     pub fn is_sign(&self, range: Range<usize>) -> bool {
-        let text: Vec<&str> = self.words[range].iter().map(|w: &Word<'_>| &*w.text).collect();
-        !recognise(&text.join(" ")).is_empty()
+        let text: Vec<&str> = self.words[range.clone()].iter().map(|w: &Word<'_>| &*w.text).collect();
+        // A sentence, and no line whose first word is a line kind that was not understood.
+        let first = self.folded(range.start);
+        let opens = OPENERS.contains(&first) || PARTS.contains(&first) || self.name(range.start).is_some();
+        opens && !recognise(&text.join(" ")).is_empty() && !self.is_of_people(range)
     }
+}
+
+/// Words that a sentence about a unit begins with.
+const OPENERS: &[&str] = &[
+    "the", "a", "an", "there", "there's", "theres", "it", "it's", "its", "this", "that", "some", "all", "both", "no", "heavy",
+    "light", "solid", "lots", "lot", "loose", "burnt", "broken", "dirty", "plugged", "frozen", "iced", "water", "bubbles",
+    "hissing", "bearing", "one", "two", "every", "somebody", "nothing", "only", "still", "looks", "got", "has", "frost", "ice",
+    "oil", "puddle", "rust", "grease", "lint", "screw", "screws", "while", "half", "top", "bottom", "inside", "outside",
+];
+
+/// Parts of a unit.
+const PARTS: &[&str] = &[
+    "compressor", "condenser", "evaporator", "evap", "coil", "coils", "fan", "fans", "contactor", "relay", "capacitor",
+    "valve", "txv", "drier", "receiver", "heater", "heaters", "gasket", "drain", "thermostat", "suction", "discharge",
+    "liquid", "glass", "defrost", "motor", "pump", "filter", "filters", "belt", "blower", "duct", "refrigerant", "charge",
+    "leak", "oil", "frost", "ice", "pressure", "superheat", "subcooling", "wire", "wires", "terminal", "terminals",
+    "breaker", "fuse", "disconnect", "panel", "crankcase", "solenoid", "schrader", "flare", "pipe", "insulation",
+    "circuit", "box", "unit", "rack", "cabinet", "controller", "sensor", "probe", "hinge", "door", "doors",
+];
+
+/// Words that speak of people: talk with one of them may be nobody's to read.
+const PEOPLE: &[&str] = &[
+    "he", "she", "they", "him", "her", "them", "his", "their", "theirs", "owner", "manager", "guy", "guys", "boss", "cook",
+    "chef", "staff", "customer", "tenant", "landlord", "somebody", "someone", "anybody", "nobody", "who", "whoever",
+    "people", "you", "your", "kid", "kids", "lady", "man", "woman", "contractor", "idiot", "office", "money", "paid",
+    "pay", "owe", "owes", "bill", "private", "secret",
+        ];
+
+/// True for a word of a line kind that starts a statement in the midst of others only before a number or
+/// behind a word that joins them.
+pub(super) fn is_weak(word: &str) -> bool {
+    WEAK.contains(&word)
+}
+
+/// True for a word that makes a line kind behind it part of what is being said.
+pub(super) fn may_be_bound(word: &str) -> bool {
+    BINDING.iter().any(|bound| word.eq_ignore_ascii_case(bound))
 }
 
 /// Line kinds that state what was perceived.

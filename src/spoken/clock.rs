@@ -149,7 +149,14 @@ fn run(atoms: &[Option<Atom<'_>>]) -> Option<Read> {
             if matches!(get(end), Some(Atom::Figures(figures)) if figures.len() != 2) {
                 return None;
             }
-            let (minute, end) = small(atoms, end)?;
+            // `seven fifty seven fifty five`: two times, not 7:57 and 55
+            let next = matches!(get(end), Some(Atom::Ten(_)))
+                && matches!(get(end + 1), Some(Atom::Digit(_)))
+                && matches!(get(end + 2), Some(Atom::Ten(_) | Atom::Teen(_) | Atom::Zero));
+            let (minute, end) = match get(end) {
+                Some(Atom::Ten(tens)) if next => (tens.into(), end + 1),
+                _ => small(atoms, end)?,
+            };
             Some((hour, minute, end, leading, leading))
         }
         // `nine a m`: the caller looks for the half of the day
@@ -286,6 +293,7 @@ mod tests {
             ("twenty one oh five", "2105"),
             ("ten o'clock", "10:00"),
             ("oh eight hundred", "0800"),
+            ("seven fifty seven", "7:57"),
             ("9:12", "9:12"),
             ("noon", "1200"),
             ("half past two in the afternoon", "1430"),

@@ -167,11 +167,15 @@ impl Composer<'_, '_, '_> {
                     let unit = self.phrases.unit(i).map(|unit| self.words_of(&unit));
                     unit.is_some_and(|unit| lookup_unit(&unit).iter().any(|u| u.dimension() == Dimension::Mass))
                 });
+            let again = matches!(verb, Verb::Hold | Verb::Vacuum)
+                && matches!(self.phrases.folded(name.start), "it" | "its" | "it's" | "still");
             let words = if part {
                 "fitted".to_owned()
+            } else if again {
+                verb.name().to_owned()
             } else {
                 let words: Vec<String> = name.clone().map(|i| self.word(i).text.to_lowercase()).collect();
-                words.join(" ")
+                words.join(" ").replace("'s", "")
             };
             line.put(&words, self.said(&name));
             line.used.extend(name.clone());
@@ -316,10 +320,17 @@ impl Composer<'_, '_, '_> {
     /// Words as said, slips put right.
     pub fn free(&self, line: &mut Written, range: Range<usize>) {
         let mut at = range.start;
+        let mut first = true;
         while at < range.end {
-            if at > range.start {
+            // A filler is no word of the text; it stays in the comment with what was said.
+            if matches!(self.phrases.folded(at), "um" | "uh" | "erm") {
+                at += 1;
+                continue;
+            }
+            if !first {
                 line.text.push_str(self.gap(at));
             }
+            first = false;
             if let Some((count, name)) = self.refrigerant(at, false).filter(|(count, _)| at + count <= range.end) {
                 line.put(&name, self.said(&(at..at + count)));
                 line.used.extend(at..at + count);
@@ -551,7 +562,8 @@ impl Composer<'_, '_, '_> {
         if self.phrases.folded(at) == "a" && matches!(before, "to" | "in") {
             return None; // `to a hundred and fifty`
         }
-        if !matches!(before, "into" | "from" | "in" | "to" | "cylinder" | "bottle" | "tank" | "drum" | "recovery") {
+        let out_of = before == "of" && at > 1 && self.phrases.folded(at - 2) == "out";
+        if !out_of && !matches!(before, "into" | "from" | "in" | "to" | "cylinder" | "bottle" | "tank" | "drum" | "recovery") {
             return None;
         }
         let run = self.phrases.run(at, 8);
@@ -642,6 +654,12 @@ fn ratings(text: &str) -> String {
     const NAMES: &[&str] = &["rla", "fla", "heaters", "heater", "capacitor", "run capacitor", "control", "defrost"];
     let mut out = text.replace("single phase", "1 phase").replace("rated load amps", "rla");
     // `208 230 volts`: a dual rating
+    if let Some((volt, rest)) = out.split_once(' ')
+        && volt.bytes().all(|b| b.is_ascii_digit())
+        && (rest.starts_with("3 phase") || rest.starts_with("1 phase"))
+    {
+        out = format!("{volt} volts {rest}");
+    }
     let words: Vec<&str> = out.split(' ').collect();
     let volts = |word: &str| word.parse::<u32>().is_ok_and(|v| (100..700).contains(&v));
     if let Some(at) = words.windows(2).position(|pair| volts(pair[0]) && volts(pair[1])) {

@@ -9,6 +9,7 @@ mod clause;
 mod clock;
 mod compose;
 mod doubt;
+mod hear;
 mod number;
 mod phrase;
 mod rewrite;
@@ -16,4 +17,5 @@ mod sound;
 mod typo;
 mod words;
 
+pub use hear::hear;
 pub use rewrite::{understand, written_out};

@@ -5,6 +5,9 @@
 //! twenty"), and leave what is said at a gauge (`one twenty`, `two oh eight`, `three eighths`) as two
 //! numbers or as words.
 
+use rustc_hash::FxHashMap;
+use std::sync::LazyLock;
+
 /// What one word is in a number.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Atom<'s> {
@@ -101,6 +104,9 @@ const WORDS: &[(&str, Atom<'static>)] = &[
 
 /// What a folded word is in a number, if anything.
 pub(super) fn atom(word: &str) -> Option<Atom<'_>> {
+    if word.starts_with(|c: char| c.is_ascii_alphabetic()) {
+        return BY_WORD.get(word).copied();
+    }
     let plain = |text: &str| !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit());
     let figures = match word.split_once('.') {
         Some((whole, part)) => plain(part) && (whole.is_empty() || plain(whole)),
@@ -109,9 +115,11 @@ pub(super) fn atom(word: &str) -> Option<Atom<'_>> {
     if figures {
         return Some(Atom::Figures(word));
     }
-    let at = WORDS.binary_search_by_key(&word, |row| row.0).ok()?;
-    Some(WORDS[at].1)
+    BY_WORD.get(word).copied()
 }
+
+static BY_WORD: LazyLock<FxHashMap<&'static str, Atom<'static>>> =
+    LazyLock::new(|| WORDS.iter().copied().collect());
 
 /// True for a word that names a number by itself: `a`, `and`, `point` do not.
 pub(super) fn names_number(word: &str) -> bool {

@@ -20,7 +20,7 @@ const LINKS: &[&str] = &[
     "only", "right", "holding", "comes", "came", "in", "it's", "its", "got", "to", "the", "a",
     "that's", "thats", "=", "steady", "there", "drawing", "pulling", "draws", "pulls", "measured",
     "measures", "gives", "getting", "i'm", "im", "have", "i", "we", "back", "temp", "temperature",
-    "value", "runs", "uh", "um", "er", "way", "out", "set", "reads", "vacuum", "sat",
+    "value", "runs", "uh", "um", "er", "way", "out", "set", "reads", "vacuum", "running", "for", "sat",
 ];
 
 /// Words that soften a value; they stay with the reading as a remark.
@@ -128,7 +128,15 @@ impl<'w, 's> Phrases<'w, 's> {
         if atoms[0] == Some(Atom::Point) && matches!(before, "set" | "dew" | "mid" | "melting") {
             return None;
         }
-        let said = number::number(&atoms)?;
+        let mut said = number::number(&atoms)?;
+        // `two oh eight three phase`
+        let phase = matches!(run.get(said.words), Some(&"phase" | &"pole" | &"ph"));
+        if phase
+            && said.words > 1
+            && let Some(shorter) = number::number(&atoms[..said.words - 1]).filter(|s| s.words == said.words - 1)
+        {
+            said = shorter;
+        }
         // `a`, `half`, `quarter`: a number only before a unit
         if matches!(atoms[0], Some(Atom::Article | Atom::Half | Atom::Quarter)) {
             let unit = at + said.words + usize::from(matches!(run.get(said.words), Some(&"a" | &"an")));
@@ -142,6 +150,10 @@ impl<'w, 's> Phrases<'w, 's> {
                 joined: false,
                 spoken: true,
             });
+        }
+        // `fan two's howling`: whose, and no value
+        if self.words[at..at + said.words].iter().any(|w| w.text.ends_with("'s")) {
+            return None;
         }
         let figures = said.words == 1 && plain;
         Some(Figures {
@@ -188,7 +200,8 @@ impl<'w, 's> Phrases<'w, 's> {
             if !text.is_empty() {
                 text.push(' ');
             }
-            text.push_str(&word.text);
+            // `lock's off the disconnect`
+            text.push_str(word.text.strip_suffix("'s").unwrap_or(&word.text));
             ends.push(text.len());
             if word.after == Pause::Stop {
                 break;
@@ -273,7 +286,7 @@ impl<'w, 's> Phrases<'w, 's> {
         // `nine point four`, `four hundred`, `two oh seven`: one number.
         let label = at + count - 1;
         let whole = match atom(self.folded(label + 1)) {
-            Some(Atom::Hundred | Atom::Thousand) => true,
+            Some(Atom::Hundred | Atom::Thousand | Atom::And) => true,
             Some(Atom::Zero) if self.folded(label + 2) == "point" => return Some(with),
             Some(Atom::Zero) => self.folded(label + 2) != "point" && without.values[0].range.len() > 2,
             Some(Atom::Point) => !matches!(before, "fan" | "fans"),
@@ -321,6 +334,7 @@ impl<'w, 's> Phrases<'w, 's> {
             if let Some(found) = self.state(next)
                 && resolve(&name_text).is_some_and(|name| name.seen().is_some())
                 && self.folded(next - 1) != "only"
+                && !self.is_place(&found)
             {
                 state = Some(found.clone());
                 next = found.end;
@@ -357,6 +371,9 @@ impl<'w, 's> Phrases<'w, 's> {
                 unit = Some(found);
             }
             let zero = |at: usize| self.number(at).is_some_and(|n| n.text == "0");
+            if self.folded(next) == "above" && (zero(next + 1) || self.number(next + 1).is_none()) {
+                next += 1 + usize::from(zero(next + 1));
+            }
             if self.folded(next) == "below" && (zero(next + 1) || self.number(next + 1).is_none()) {
                 below = true;
                 next += 1 + usize::from(zero(next + 1));
@@ -383,6 +400,14 @@ impl<'w, 's> Phrases<'w, 's> {
         })
     }
 
+    /// `the fan on the left`: where it is, and no state of it.
+    fn is_place(&self, state: &Range<usize>) -> bool {
+        state.len() == 1
+            && matches!(self.folded(state.start), "on" | "off")
+            && self.words[state.start].after == Pause::None
+            && matches!(self.folded(state.end), "the" | "a" | "my" | "its" | "that" | "this" | "top" | "one")
+    }
+
     /// The values of a reading from word `next` on: one, or one a leg.
     fn values(&self, next: &mut usize, values: &mut Vec<Figures>, name: &str) {
         while let Some(mut value) = self.number(*next) {
@@ -405,7 +430,9 @@ impl<'w, 's> Phrases<'w, 's> {
             let link = matches!(self.folded(*next), "and" | "/");
             let again = *next + usize::from(link);
             let stopped = self.words[*next - 1].after == Pause::Stop;
-            let time = self.time(again).is_some_and(|time| time.words > 1 && self.opens(again + time.words));
+            let time = self.time(again).is_some_and(|time| {
+                (time.words > 1 || time.plain) && (self.opens(again + time.words) || again + time.words == self.words.len())
+            });
             let more = self.number(again).is_some() && self.value_first(again, true).is_none();
             if stopped || time || !more || values.len() == 3 || self.unit(*next).is_some() {
                 return;
@@ -420,7 +447,7 @@ impl<'w, 's> Phrases<'w, 's> {
         let idle = |word: &&&str| matches!(**word, "no" | "wait" | "sorry" | "i" | "mean" | "make" | "that" | "it" | "its" | "it's" | "correction" | "rather");
         let count = words.iter().take_while(idle).count();
         let said = &words[..count];
-        let plain = said.contains(&"correction") || said.contains(&"sorry") || said.windows(2).any(|pair| matches!(pair, ["make", "that" | "it"] | ["i", "mean"]));
+        let plain = said.contains(&"correction") || said.contains(&"sorry") || said.windows(2).any(|pair| pair == ["no", "wait"]) || said.windows(2).any(|pair| matches!(pair, ["make", "that" | "it"] | ["i", "mean"]));
         if !plain {
             return None;
         }
@@ -456,15 +483,17 @@ impl<'w, 's> Phrases<'w, 's> {
 
     /// `thirty nine degrees in the box`, `two oh eight volts across line one and line two`; `loose` lets
     /// the unit and the word between be left out.
-    fn value_first(&self, at: usize, loose: bool) -> Option<Group> {
+    pub fn value_first(&self, at: usize, loose: bool) -> Option<Group> {
         let value = self.number(at)?;
         let unit = self.unit(value.range.end);
         let mut next = unit.as_ref().map_or(value.range.end, |unit| unit.end);
         let stopped = self.words[next - 1].after == Pause::Stop;
-        let between = matches!(self.folded(next), "on" | "in" | "at" | "across" | "of" | "for") && !stopped;
+        let between = matches!(self.folded(next), "on" | "in" | "at" | "across" | "of" | "for" | "between" | "from") && !stopped;
+        let before = at.checked_sub(1).map_or("", |i| self.folded(i));
+        let led = matches!(before, "it's" | "its");
         if between {
             next += 1;
-        } else if !loose || unit.is_none() && self.name(next).is_none() {
+        } else if !(loose || led || unit.is_some()) || stopped || self.name(next).is_none() {
             return None;
         }
         while matches!(self.folded(next), "the" | "my" | "that" | "both" | "right") {
@@ -475,8 +504,11 @@ impl<'w, 's> Phrases<'w, 's> {
         let counted = unit.is_none() && value.range.len() == 1 && matches!(self.folded(next - 1), "the") && self.folded(value.range.end) == "of";
         // `… on the suction thirty one`: a value behind the name is its own, unless it stands before the
         // next name in turn.
-        let own = self.valued(next, count, name_text.clone()).filter(|own| !own.values.is_empty());
-        let own = own.is_some_and(|own| self.value_first(own.values[0].range.start, true).is_none());
+        let own = self.valued(next, count, name_text.clone());
+        let own = own.is_some_and(|own| match own.values.first() {
+            Some(value) => self.value_first(value.range.start, true).is_none(),
+            None => !between,
+        });
         (!own && !counted).then(|| Group {
             range: at..next + count,
             values: vec![value],
@@ -505,6 +537,10 @@ impl<'w, 's> Phrases<'w, 's> {
 
 /// A name from its folded words, small numbers in figures and `the` left out.
 fn name_text(words: &[&str]) -> Option<String> {
+    // `between L1 and L2`, `line one and line two`
+    let phase = |word: &str| word.len() == 2 && word.starts_with(['l', 't']) || word == "line";
+    let pair = matches!(words, [a, "and", b] if phase(a) && phase(b))
+        || matches!(words, ["line", _, "and", "line", _]);
     let mut text = String::new();
     for word in words.iter().filter(|word| **word != "the") {
         if !text.is_empty() {
@@ -512,9 +548,10 @@ fn name_text(words: &[&str]) -> Option<String> {
         }
         match atom(word) {
             Some(Atom::Digit(d)) => text.push(char::from(b'0' + d)),
+            Some(Atom::And) => text.push_str(if pair { "to" } else { return None }),
             // `box -5 F`: a value and no name.
             None if word.starts_with(['-', '−', '+', '.']) => return None,
-            Some(Atom::Figures(_) | Atom::Article | Atom::And) | None => text.push_str(word),
+            Some(Atom::Figures(_) | Atom::Article) | None => text.push_str(word),
             Some(_) => return None,
         }
     }

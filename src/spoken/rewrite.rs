@@ -1,6 +1,6 @@
 //! Which lines of a note were spoken, and what takes their place.
 
-use super::clause::{Clause, Kind, is_measured, is_observation, is_reported};
+use super::clause::{Clause, Kind, is_measured, is_observation, is_reported, is_weak, may_be_bound};
 use super::compose::{Composer, Instead, Written};
 use super::doubt::{Doubt, doubt, doubt_beside};
 use super::number::{atom, names_number};
@@ -9,7 +9,7 @@ use super::words::{Word, put_right, words};
 use crate::diagnostic::{Diagnostic, Severity, code};
 use crate::source::{Source, Span, Understood};
 use crate::syntax::{Item, Line, Parse, ParsedLine, Statement, is_blank, parse};
-use crate::vocabulary::{HeadKey, Verb, resolve, slips_from, starts_verb};
+use crate::vocabulary::{HeadKey, Verb, resolve, slips_from, starts_verb, verb as verb_of};
 
 /// The note as it is understood, and what there is to say of that; `None` when every line stands in the
 /// notation.
@@ -189,7 +189,8 @@ impl Place<'_> {
                     return self.head(head.known?, head.key.span, head.value.span);
                 }
                 let value = self.source.slice(self.line.span);
-                let spoken = words(value, 0).iter().any(|w| names_number(&w.folded) || !slips_from(&w.folded).is_empty());
+                let linked = matches!(words(self.source.slice(head.value.span), 0).first().map(|w| w.folded.clone()).as_deref(), Some("is" | "number"));
+                let spoken = linked || words(value, 0).iter().any(|w| names_number(&w.folded) || !slips_from(&w.folded).is_empty());
                 if !spoken {
                     return None;
                 }
@@ -214,7 +215,7 @@ impl Place<'_> {
                         match trigger(*verb, said)? {
                             Trigger::Whole => self.whole(body, clock, Tolerance::None),
                             Trigger::Mended => self.mended(body, clock),
-                            Trigger::InPlace => self.in_place(body, clock, is_reported(*verb)),
+                            Trigger::InPlace => self.in_place(body, clock, is_reported(*verb) && *verb != Verb::Cause),
                         }
                     }
                     _ => None,
@@ -376,7 +377,7 @@ impl Place<'_> {
         // notation has more to say of it.
         let spoken = phrases.is_spoken();
         let slip = clauses.iter().any(|clause| match &clause.kind {
-            Kind::Talk { text, groups } => !spoken && (phrases.leftover(text.clone(), groups).len() < 3 || !strays.is_empty()),
+            Kind::Talk { text, groups } => !spoken && (phrases.leftover(text.clone(), groups).len() < 2 + usize::from(groups.iter().any(|g| !g.values.is_empty())) || !strays.is_empty()),
             _ => false,
         });
         if slip {
@@ -587,7 +588,8 @@ impl Composed {
     }
 }
 
-fn groups(clause: &Clause) -> &[super::phrase::Group] {
+/// The readings of a clause.
+pub(super) fn groups(clause: &Clause) -> &[super::phrase::Group] {
     match &clause.kind {
         Kind::Readings(groups) | Kind::Talk { groups, .. } | Kind::Act { groups, .. } => groups,
         _ => &[],
@@ -595,7 +597,7 @@ fn groups(clause: &Clause) -> &[super::phrase::Group] {
 }
 
 /// Numbers of talk without a line kind that are in none of its readings.
-fn strays(phrases: Phrases<'_, '_>, clause: &Clause) -> Vec<Span> {
+pub(super) fn strays(phrases: Phrases<'_, '_>, clause: &Clause) -> Vec<Span> {
     let Kind::Talk { text, groups } = &clause.kind else { return Vec::new() };
     let mut strays = Vec::new();
     let mut end = 0;
@@ -666,58 +668,106 @@ enum Trigger {
 
 /// What in an action's text says that it was spoken; `None` for nothing, as nearly always.
 fn trigger(verb: Verb, text: &str) -> Option<Trigger> {
-    let mut number = false;
-    let mut slip = false;
-    let mut scratch = false;
-    let mut digit = false;
-    let mut buffer = String::new();
-    for word in text.split(|c: char| !c.is_alphanumeric() && c != '\'').filter(|w| !w.is_empty()) {
-        if word.as_bytes()[0].is_ascii_digit() {
-            digit = true;
-            continue;
-        }
-        buffer.clear();
-        buffer.push_str(word);
-        buffer.make_ascii_lowercase();
-        number |= names_number(&buffer);
-        slip |= !slips_from(&buffer).is_empty();
-        scratch |= matches!(buffer.as_str(), "scratch" | "strike");
-    }
-    if scratch && verb != Verb::Private {
-        let said = words(text, 0);
-        let phrases = Phrases { words: &said };
-        if phrases.clauses(false, false).iter().any(|c| c.kind == Kind::Scratch) {
-            return Some(Trigger::Whole);
-        }
-    }
     if verb == Verb::Private {
         return None;
     }
-    if number && is_measured(verb) || verb == Verb::Added && !digit && !number {
-        return Some(Trigger::Whole);
-    }
-    if is_measured(verb) && super::typo::mend(&words(text, 0)).is_some() {
-        return Some(Trigger::Mended);
-    }
-    let moved = verb == Verb::Handled && text.starts_with("moved");
-    let amount = |word: &str| matches!(word, "half" | "hour" | "pound" | "ounce" | "kilo" | "pounds" | "ounces" | "kilos");
-    if (is_measured(verb) || moved) && !digit && text.split(' ').any(amount) {
-        return Some(Trigger::Whole);
-    }
-    if is_observation(verb) && (digit || number) {
-        let said = put_right(words(text, 0), true);
-        let phrases = Phrases { words: &said };
-        let reads = (0..said.len()).any(|i| phrases.group(i).is_some_and(|g| !g.values.is_empty() && (g.unit.is_some() || number)));
-        if reads {
+    let signs = Signs::of(text);
+    let reads = |words: &[Word<'_>], number: bool| {
+        let phrases = Phrases { words };
+        (0..words.len()).any(|i| {
+            phrases
+                .group(i)
+                .is_some_and(|g| !g.values.is_empty() && (g.unit.is_some() || number))
+        })
+    };
+    if signs.scratch {
+        let said = words(text, 0);
+        let clauses = Phrases { words: &said }.clauses(false, false);
+        if clauses.iter().any(|c| c.kind == Kind::Scratch) {
             return Some(Trigger::Whole);
         }
     }
-    // Another line kind within the text: said in one breath.
-    let said = words(text, 0);
-    let starts = |word: &Word<'_>| starts_verb(&word.folded);
-    let several = said.iter().skip(1).any(starts) || number && text.contains(" at ");
-    if several && (Phrases { words: &said }).goes_on(verb) {
+    let amounts = is_measured(verb) || verb == Verb::Handled && text.starts_with("moved");
+    if signs.number && is_measured(verb)
+        || verb == Verb::Added && !signs.digit && !signs.number
+        || amounts && !signs.digit && signs.amount
+    {
         return Some(Trigger::Whole);
     }
-    (slip || number).then_some(Trigger::InPlace)
+    if matches!(verb, Verb::Hold | Verb::Vacuum)
+        && !signs.slip
+        && super::typo::mend(&words(text, 0)).is_some()
+    {
+        return Some(Trigger::Mended);
+    }
+    if is_observation(verb)
+        && (signs.digit || signs.number)
+        && reads(&put_right(words(text, 0), true), signs.number)
+    {
+        return Some(Trigger::Whole);
+    }
+    // Another line kind within the text: said in one breath, or behind a full stop. What was typed with
+    // commas is one statement.
+    let spoken = signs.number || signs.slip;
+    let paused = text.contains([',', ';']);
+    let stopped = text.contains(". ") || text.contains("; ");
+    let several = signs.verb && (spoken || stopped || !paused);
+    if several || signs.number && text.contains(" at ") {
+        let said = words(text, 0);
+        if (Phrases { words: &said }).goes_on(verb) {
+            return Some(Trigger::Whole);
+        }
+    }
+    (signs.slip || signs.number).then_some(Trigger::InPlace)
+}
+
+/// What stands in a text, word by word: cheap, for nearly every line has nothing of it.
+#[derive(Default)]
+struct Signs {
+    number: bool,
+    digit: bool,
+    slip: bool,
+    scratch: bool,
+    /// `half`, `hour`, `pound`: an amount said without a number.
+    amount: bool,
+    /// A line kind behind the first word.
+    verb: bool,
+}
+
+impl Signs {
+    fn of(text: &str) -> Self {
+        let mut signs = Self::default();
+        let mut lower = [0u8; 24];
+        let words = text.split(|c: char| !c.is_alphanumeric() && c != '\'');
+        let mut before = "";
+        for (i, word) in words.filter(|word| !word.is_empty()).enumerate() {
+            let bound = std::mem::replace(&mut before, word);
+            if word.as_bytes()[0].is_ascii_digit() {
+                signs.digit = true;
+                continue;
+            }
+            let written = word;
+            if word.len() > lower.len() || !word.is_ascii() {
+                continue;
+            }
+            for (to, from) in lower.iter_mut().zip(word.bytes()) {
+                *to = from.to_ascii_lowercase();
+            }
+            let word = std::str::from_utf8(&lower[..word.len()]).unwrap_or("");
+            signs.number |= names_number(word);
+            signs.slip |= !slips_from(word).is_empty();
+            signs.scratch |= matches!(word, "scratch" | "strike" | "nvm" | "never" | "nevermind");
+            signs.amount |= matches!(
+                word,
+                "half" | "hour" | "pound" | "ounce" | "kilo" | "pounds" | "ounces" | "kilos"
+            );
+            signs.verb |= i > 0 && starts_verb(word) && {
+                let at = written.as_ptr() as usize - text.as_ptr() as usize;
+                let behind_stop = text[..at].trim_end().ends_with(['.', ';', '!', '?']);
+                let free = !may_be_bound(bound) && !is_weak(word);
+                (free || behind_stop) && verb_of(&text[at..]).is_some()
+            };
+        }
+        signs
+    }
 }

@@ -2,7 +2,7 @@
 
 use super::words::{Pause, Word};
 use crate::quantity::lookup_unit;
-use crate::vocabulary::{POINTS, fold, state, verb_spellings};
+use crate::vocabulary::{POINTS, fold, state};
 use rphonetic::{DoubleMetaphone, Encoder};
 use rustc_hash::FxHashMap;
 use std::borrow::Cow;
@@ -50,8 +50,7 @@ fn sound(word: &str) -> String {
 
 /// True for a word that is what it says.
 fn is_known(word: &str) -> bool {
-    let point = POINTS.iter().any(|p| fold(p.name).split(' ').any(|part| part == word));
-    point || !lookup_unit(word).is_empty() || state(word).is_some() || verb_spellings().any(|verb| verb == word)
+    super::typo::is_trade(word) || !lookup_unit(word).is_empty() || state(word).is_some()
 }
 
 /// The words with those replaced that sound like a word of the trade; `None` when none do.

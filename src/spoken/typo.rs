@@ -20,6 +20,15 @@ static TRADE: LazyLock<FxHashSet<String>> = LazyLock::new(|| {
         .collect()
 });
 
+/// Each of them with the letters it has, a bit each.
+static TRADE_LETTERS: LazyLock<Vec<(&'static String, u32)>> =
+    LazyLock::new(|| TRADE.iter().map(|word| (word, letters_of(word))).collect());
+
+fn letters_of(word: &str) -> u32 {
+    word.bytes()
+        .fold(0, |set, byte| set | 1u32.wrapping_shl(u32::from(byte)))
+}
+
 /// Words of everyday speech that are one letter away from one of the trade.
 const ENGLISH: &[&str] = &[
     "about", "are", "cleaner", "cold", "come", "done", "each", "ice", "jumper", "lead", "leave", "leaver", "like", "line",
@@ -62,6 +71,11 @@ pub(super) fn mend<'s>(words: &[Word<'s>]) -> Option<Vec<Word<'s>>> {
     mended.then_some(found)
 }
 
+/// True for a word of the trade.
+pub(super) fn is_trade(word: &str) -> bool {
+    TRADE.contains(word)
+}
+
 /// `suction4.2`, `0912suction`: a word and a number that a thumb ran together.
 fn glued(word: &str) -> Option<(&str, &str)> {
     let digit = |c: char| c.is_ascii_digit();
@@ -70,7 +84,14 @@ fn glued(word: &str) -> Option<(&str, &str)> {
     } else {
         word.split_at(word.find(|c: char| digit(c) || c == '-')?)
     };
-    let number = |text: &str| text.trim_start_matches('-').starts_with(digit) && text.trim_start_matches('-').chars().all(|c| digit(c) || c == '.');
+    let number = |text: &str| {
+        let end = text.find(|c: char| c.is_ascii_alphabetic()).unwrap_or(text.len());
+        let (figures, unit) = text.split_at(end);
+        let figures = figures.trim_start_matches('-');
+        figures.starts_with(digit)
+            && figures.chars().all(|c| digit(c) || c == '.')
+            && (unit.is_empty() || !lookup_unit(unit).is_empty())
+    };
     let known = |text: &str| text.len() > 2 && TRADE.contains(text);
     let time = a.len() == 4 && number(a);
     (known(a) && number(b) || time && known(b)).then_some((a, b))
@@ -104,9 +125,12 @@ fn meant(word: &str) -> Option<(u8, &'static str)> {
     if known || word.len() < 3 || !word.bytes().all(|b| b.is_ascii_alphabetic()) {
         return None;
     }
-    let mut near: Vec<(u8, bool, &str)> = TRADE
+    // One slip changes at most two letters of the set: most words are out without measuring.
+    let letters = letters_of(word);
+    let mut near: Vec<(u8, bool, &str)> = TRADE_LETTERS
         .iter()
-        .filter_map(|trade| {
+        .filter(|(_, of)| (of ^ letters).count_ones() <= 2)
+        .filter_map(|(trade, _)| {
             let slip = slip(word, trade)?;
             // In a short word one letter makes another word, unless two only changed places.
             let short = word.len().max(trade.len()) < 5 && slip > 0 && !(slip == 1 && trade.len() == 4 && word.len() == 3);
@@ -119,5 +143,7 @@ fn meant(word: &str) -> Option<(u8, &'static str)> {
     let alone = second.is_none_or(|second| (second.0, second.1) > (best.0, best.1));
     // An `s` more or less is grammar, not a slip.
     let plural = best.2.strip_suffix('s') == Some(word) || word.strip_suffix('s') == Some(best.2);
-    (alone && !plural).then_some((best.0, best.2))
+    // `hooked` is no `looked`: what was done is not guessed by a letter.
+    let deed = best.0 == 3 && crate::vocabulary::starts_verb(best.2);
+    (alone && !plural && !deed).then_some((best.0, best.2))
 }

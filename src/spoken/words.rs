@@ -180,7 +180,7 @@ pub(super) fn put_right<'s>(mut words: Vec<Word<'s>>, free: bool) -> Vec<Word<'s
         };
         let said = &words[at..at + slip.words.len()];
         let span = said[0].said.to(said[said.len() - 1].said);
-        let capital = said[0].text.starts_with(char::is_uppercase);
+        let capital = said[0].text.starts_with(char::is_uppercase) && said[0].text.len() > 1;
         for (i, meant) in slip.meant.split(' ').enumerate() {
             let mut text = meant.to_owned();
             if capital && i == 0 && let Some(first) = text.get_mut(..1) {

@@ -157,7 +157,10 @@ fn starts_with_unit(clock: &str, body: &str) -> bool {
         .split(|c: char| c.is_whitespace() || c == ',' || c == ';')
         .next()
         .unwrap_or("");
-    bare && !lookup_unit(first).is_empty()
+    // `1130 vac 650`: a vacuum, and no 1130 V of alternating current.
+    let second = body.split_whitespace().nth(1).unwrap_or("");
+    let vacuum = first.eq_ignore_ascii_case("vac") && second.starts_with(|c: char| c.is_ascii_digit());
+    bare && !vacuum && !lookup_unit(first).is_empty()
 }
 
 /// Reads a clock time as the grammar lets it through.

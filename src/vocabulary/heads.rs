@@ -63,7 +63,7 @@ heads! {
     /// Published ratings of the compressor's power.
     PowerCoefficients "power coefficients" ["power polynomial"];
     /// Control set point.
-    SetPoint "setpoint" ["set point", "set temperature", "thermostat"];
+    SetPoint "setpoint" ["set point", "set temperature", "thermostat", "stat"];
     /// Altitude of the site.
     Altitude "altitude" ["elevation"];
     /// Local atmospheric pressure.

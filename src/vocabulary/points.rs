@@ -56,19 +56,19 @@ macro_rules! points {
 // Common practice, no source.
 points! {
     Suction "suction", "low-side pressure", (Pressure Psig -101e3 3.5e6), ["suction pressure", "suction press", "low side", "low side pressure", "back pressure", "sp", "suct", "lp"];
-    Discharge "discharge", "high-side pressure", (Pressure Psig -101e3 14e6), ["discharge pressure", "discharge press", "head", "head pressure", "high side", "high side pressure", "dp", "hp", "condensing pressure", "disch", "disch pressure"];
+    Discharge "discharge", "high-side pressure", (Pressure Psig -101e3 14e6), ["discharge pressure", "discharge press", "head", "head pressure", "high side", "high side pressure", "dp", "hp", "condensing pressure", "disch", "disch pressure", "dis"];
     LiquidPressure "liquid pressure", "liquid-line pressure", (Pressure Psig -101e3 14e6), ["liquid line pressure", "liquid press", "receiver pressure"];
     OilPressure "oil pressure", "oil pressure", (Pressure Psig -101e3 3e6), ["oil press", "oil pump pressure"];
     StaticPressure "static pressure", "duct pressure", (AirPressure InchWater -2500.0 2500.0), ["static", "external static", "total static", "duct static", "esp"];
     SuctionLine "suction line", "low-side pipe temperature", (Temperature Fahrenheit 190.0 350.0), ["suction line temp", "suction line temperature", "suction temp", "suction pipe", "evap outlet", "evaporator outlet", "evap out", "coil outlet", "vapor line", "vapour line", "bulb", "suct line", "sl"];
     CompressorInlet "compressor inlet", "pipe temperature at the compressor", (Temperature Fahrenheit 190.0 350.0), ["suction at compressor", "suction line at compressor", "comp inlet", "return gas", "compressor suction temp", "compressor in"];
-    DischargeLine "discharge line", "hot-gas pipe temperature", (Temperature Fahrenheit 230.0 480.0), ["discharge line temp", "discharge line temperature", "discharge temp", "discharge temperature", "hot gas", "hot gas line", "discharge pipe"];
+    DischargeLine "discharge line", "hot-gas pipe temperature", (Temperature Fahrenheit 230.0 480.0), ["discharge line temp", "discharge line temperature", "discharge temp", "discharge temperature", "hot gas", "hot gas line", "discharge pipe", "dl"];
     CondenserOutlet "condenser outlet", "pipe temperature after the condenser", (Temperature Fahrenheit 220.0 400.0), ["cond outlet", "condenser out", "drop leg", "gas cooler outlet", "gas cooler out"];
     LiquidLine "liquid line", "liquid pipe temperature", (Temperature Fahrenheit 220.0 390.0), ["liquid line temp", "liquid line temperature", "liquid temp", "liquid", "before drier", "drier in", "drier inlet", "liquid pipe", "liq line", "liq", "ll"];
     AfterDrier "after drier", "liquid pipe temperature after the filter", (Temperature Fahrenheit 190.0 390.0), ["drier out", "drier outlet", "after filter drier", "after the drier", "post drier", "liquid line after drier"];
-    Box "box", "box temperature", (Temperature Fahrenheit 190.0 350.0), ["box temp", "box temperature", "case", "case temp", "cabinet", "cooler", "freezer", "walk in", "walkin", "inside", "cold room", "coldroom", "walk in cooler", "walk in freezer"];
+    Box "box", "box temperature", (Temperature Fahrenheit 190.0 350.0), ["box temp", "box temperature", "case", "case temp", "cabinet", "cooler", "freezer", "walk in", "walkin", "inside", "cold room", "coldroom", "bx", "walk in cooler", "walk in freezer"];
     Display "display", "temperature on the display", (Temperature Fahrenheit 190.0 350.0), ["display temp", "display temperature", "box display", "case display", "room display", "controller display", "thermostat display", "controller temp", "controller temperature"];
-    Product "product", "product temperature", (Temperature Fahrenheit 190.0 370.0), ["product temp", "product temperature", "food", "food temp", "core", "pulp"];
+    Product "product", "product temperature", (Temperature Fahrenheit 190.0 370.0), ["product temp", "product temperature", "food", "food temp", "core", "pulp", "prod"];
     ReturnAir "return air", "air entering the coil", (Temperature Fahrenheit 190.0 350.0), ["return", "return air temp", "air on", "air in", "entering air", "evap air in", "ra"];
     SupplyAir "supply air", "air leaving the coil", (Temperature Fahrenheit 190.0 350.0), ["supply", "supply air temp", "air off", "air out", "leaving air", "discharge air", "evap air out", "sa"];
     Room "room", "room temperature", (Temperature Fahrenheit 230.0 340.0), ["room temp", "space", "space temp", "indoor", "indoor temp"];

@@ -76,6 +76,12 @@ slips! {
     sure "re fridge a rent" | "refridge a rent" | "refrigerent" => "refrigerant";
     sure "three face" | "3 face" => "three phase";
     sure "like quid" => "liquid";
+    sure "compressed her" => "compressor";
+    sure "king vowel" | "king valley" => "king valve";
+    sure "disco" => "disconnect";
+    sure "mike" => "microfarads";
+    sure "htrs" | "htr" => "heater";
+    sure "bar gauge" => "bar";
     sure "soup are heat" | "super eat" => "superheat";
     sure "hot guess" => "hot gas";
     sure "such in" | "suck in" => "suction";
@@ -98,7 +104,7 @@ slips! {
     sure "thermal stat" | "thermos stat" | "thermo stat" => "thermostat";
     sure "ambience temp" | "ambiance temp" | "am be ant" | "ambi ant" => "ambient";
     sure "my crons" | "my crone" | "my crones" | "mike rons" | "mike runs" | "my cron" | "mi crons" => "microns";
-    sure "micro farads" | "micro fair ads" | "micro farad" | "mike ro farads" | "micro ferrets" | "micro fared" | "mike farads" | "m f d" | "mics" | "mikes" => "microfarads";
+    sure "micro farads" | "micro fair ads" | "micro farad" | "mike ro farads" | "micro ferrets" | "micro fared" | "mike row farads" | "mike farads" | "m f d" | "mics" | "mikes" => "microfarads";
     sure "meg ohms" | "mega ohms" | "meg homes" | "mega homes" | "meg oms" => "megohms";
     sure "p s i g" | "psi g" | "pee ess eye gee" | "p s i gauge" | "psi gauge" => "psig";
     sure "p s i a" | "psi a" | "p s i absolute" | "psi absolute" => "psia";

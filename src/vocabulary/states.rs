@@ -126,7 +126,7 @@ static STATES: &[(State, &str, &[&str])] = &[
             "locked rotor",
         ],
     ),
-    (State::Clear, "clear", &["clear", "clean", "full"]),
+    (State::Clear, "clear", &["clear", "clean", "full", "cleared", "cleared up", "clr"]),
     (
         State::Bubbles,
         "bubbles",

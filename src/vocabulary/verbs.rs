@@ -98,36 +98,36 @@ macro_rules! verbs {
 
 verbs! {
     Visit "visit" ["new visit", "visited", "second visit", "return visit"] [];
-    Saw "saw" ["see", "seen", "found", "observed", "noticed", "looked", "can see", "could see"] [];
-    Heard "heard" ["hear", "can hear", "could hear"] [];
-    Felt "felt" ["feel", "touched", "can feel", "could feel"] [];
-    Smelled "smelled" ["smelt", "smell", "can smell", "could smell"] [];
+    Saw "saw" ["see", "seen", "found", "observed", "noticed", "looked", "can see", "could see", "spotted", "seeing"] [];
+    Heard "heard" ["hear", "can hear", "could hear", "hearing"] [];
+    Felt "felt" ["feel", "touched", "can feel", "could feel", "feeling"] [];
+    Smelled "smelled" ["smelt", "smell", "can smell", "could smell", "smelling"] [];
     Noted "note" ["noted", "remark", "remarks"] [];
-    Cause "cause" ["cause is", "cause was", "root cause", "diagnosis", "conclusion"] [];
-    Did "did" ["done", "work done"] ["cleaned", "tightened", "adjusted", "reset", "washed", "brazed", "repaired", "thawed", "defrosted", "flushed", "blew", "straightened", "sealed", "lubricated", "rewired", "purged", "soldered"];
+    Cause "cause" ["cause is", "cause was", "root cause", "root cause is", "root cause was", "diagnosis", "conclusion", "cuz", "fault is", "fault was", "problem is", "problem was", "culprit is"] [];
+    Did "did" ["done", "work done"] ["cleaned", "tightened", "adjusted", "reset", "washed", "brazed", "repaired", "thawed", "defrosted", "flushed", "blew", "straightened", "sealed", "lubricated", "rewired", "purged", "soldered", "drained", "rebuilt", "rinsed", "wiped", "scraped", "chipped", "greased", "realigned", "leveled", "levelled", "patched", "spliced", "crimped", "knocked", "hooked", "snugged", "nipped", "cleared", "brushed", "hoovered", "vacuumed", "unblocked", "steamed", "deiced", "melted", "torqued", "oiled", "wired", "reseated", "dried", "mopped", "combed", "shimmed"];
     Handled "handled" [] ["set", "moved", "opened", "closed", "checked", "tested", "vented", "let it go", "let the charge", "let charge go", "let the rest", "dumped", "bled", "released"];
-    Fitted "fitted" ["fit", "installed", "replaced", "changed", "new part"] [];
-    Removed "removed" ["took out", "pulled out", "took off"] [];
-    Recovered "recovered" ["recover", "recovery", "recovered out"] [];
-    Added "added" ["add", "charged", "topped up", "charged with", "put in", "weighed in"] [];
-    Hold "hold" ["held", "pressure test", "nitrogen hold", "standing test", "nitrogen test", "pressurized with", "pressurised with"] [];
+    Fitted "fitted" ["fit", "installed", "replaced", "changed", "new part", "swapped", "swapped out", "swapped in", "instld", "put on"] [];
+    Removed "removed" ["took out", "pulled out", "rmvd", "pulled the old"] [];
+    Recovered "recovered" ["recover", "recovery", "recovered out", "reclaimed", "recvd", "rcvd"] [];
+    Added "added" ["add", "charged", "topped up", "charged with", "put in", "weighed in", "topped off", "topped off with", "gassed up", "gassed up with", "chrgd"] [];
+    Hold "hold" ["held", "pressure test", "nitrogen hold", "standing test", "nitrogen test", "pressurized with", "pressurised with", "nitrogen is", "nitrogen at", "nitrogen still", "nitrogen holding", "nitrogen on", "n2"] [];
     Vacuum "vacuum" ["vac", "evacuated", "evacuated to", "pulled vacuum", "pulled a vacuum", "vacuum at"] [];
-    Told "told" ["tell", "informed", "explained", "explained to"] [];
-    Advise "advise" ["advised", "advice", "recommend", "recommended", "suggest"] [];
-    Approved "approved" ["approval", "agreed", "authorised", "authorized"] [];
-    Declined "declined" ["refused", "not approved", "not wanted"] [];
+    Told "told" ["tell", "informed", "explained", "explained to", "had a word"] [];
+    Advise "advise" ["advised", "advice", "recommend", "recommended", "suggest", "would recommend", "rec"] [];
+    Approved "approved" ["approval", "agreed", "authorised", "authorized", "okayed", "signed off"] [];
+    Declined "declined" ["refused", "not approved", "not wanted", "turned down", "said no"] [];
     Photo "photo" ["picture", "pic", "photos", "foto", "took a picture", "took a photo", "took photo"] [];
-    Private "private" ["privately", "note to self", "internal", "office only"] [];
-    Travel "travel" ["travelled", "traveled", "drive", "drove"] [];
-    Waited "waited" ["wait", "waiting"] [];
-    Arrive "arrive" ["arrived", "on site", "onsite", "arrival", "got here", "got on site", "got to site"] [];
-    Depart "depart" ["departed", "left site", "off site", "leave site", "departure", "left the site", "leaving site", "leaving the site", "heading out"] [];
-    Material "material" ["materials", "consumables"] [];
+    Private "private" ["privately", "note to self", "internal", "office only", "private note", "prvt", "pvt"] [];
+    Travel "travel" ["travelled", "traveled", "drive", "drove", "travel time", "travelling time", "travelling", "drive time"] [];
+    Waited "waited" ["wait", "waiting", "sat waiting", "hung about", "hung around"] [];
+    Arrive "arrive" ["arrived", "on site", "onsite", "arrival", "got here", "got on site", "got to site", "rolled up", "pulled up"] [];
+    Depart "depart" ["departed", "left site", "off site", "leave site", "departure", "left the site", "leaving site", "leaving the site", "heading out", "knocked off", "packed up", "out of here", "heading home"] [];
+    Material "material" ["materials", "consumables", "used"] [];
     Instrument "instrument" ["instruments", "measured with"] [];
     LockedOut "locked out" ["lock out", "lockout", "tagged out", "locked and tagged", "loto on", "loto", "locking out"] [];
     LockOff "lock off" ["locks off", "lock removed", "unlocked", "loto off", "removed lock", "removed the lock", "removed loto", "took lock off", "took off lock", "took the lock", "lockout off", "lock out off", "lock is off", "took my lock", "took the padlock", "took my padlock", "padlock off", "removed my lock"] [];
-    Left "left" ["leaving", "leave"] ["jumpered", "jumped out", "bypassed", "silenced", "muted", "disabled"];
-    Restored "restored" ["restore", "put back", "undid", "undone", "returned to normal"] ["reconnected", "enabled", "re enabled", "reenabled", "unmuted", "unsilenced"];
+    Left "left" ["leaving", "leave"] ["jumpered", "jumped", "jumped out", "bridged", "bypassed", "silenced", "muted", "disabled"];
+    Restored "restored" ["restore", "put back", "undid", "undone", "returned to normal"] ["reconnected", "enabled", "re enabled", "reenabled", "unmuted", "unsilenced", "took the jumper", "jumper off", "jumper out"];
 }
 
 struct Row {
@@ -222,7 +222,7 @@ pub fn verb(text: &str) -> Option<(Verb, std::ops::Range<usize>)> {
 fn put_back(text: &str) -> Option<(Verb, std::ops::Range<usize>)> {
     let mut words = text.split_ascii_whitespace();
     let first = words.next()?;
-    let frames = ["put", "turned", "switched", "plugged", "hooked"];
+    let frames = ["put", "got", "turned", "switched", "plugged", "hooked"];
     let starts = frames.iter().any(|f| first.eq_ignore_ascii_case(f)) && text.starts_with(first);
     let back = words.skip(1).any(|w| {
         w.trim_end_matches([',', '.', ';'])

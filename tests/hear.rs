@@ -1,0 +1,133 @@
+//! Whole dictations: the notes they become, their reports, and that no word is lost.
+
+use super::dictated::stated;
+use super::properties::any_text;
+use super::support::cases;
+use proptest::prelude::*;
+use proptest::test_runner::RngSeed;
+use rimebook::compile::{Compiled, compile};
+use rimebook::format::{Style, canonical};
+use rimebook::render::{Beside, Format, report};
+use rimebook::source::Source;
+use rimebook::spoken::hear;
+use rimebook::view::Audience;
+use rimebook::world::MemoryWorld;
+use std::collections::HashMap;
+use std::path::{Path, PathBuf};
+
+fn recordings() -> Vec<PathBuf> {
+    let mut files: Vec<PathBuf> = std::fs::read_dir(cases().join("heard"))
+        .expect("recordings")
+        .map(|entry| entry.expect("a file").path())
+        .filter(|path| path.extension().is_some_and(|e| e == "txt"))
+        .collect();
+    files.sort();
+    files
+}
+
+fn text(path: &Path) -> String {
+    std::fs::read_to_string(path).expect("text")
+}
+
+/// The note of a dictation in canonical form.
+fn heard(dictation: &str) -> String {
+    let note = Source::new("note.job", hear(dictation, None));
+    canonical(&note, Style::default()).into_owned()
+}
+
+fn compiled(text: &str) -> Compiled {
+    compile(Source::new("note.job", text))
+}
+
+#[test]
+fn a_recording_becomes_a_note_and_its_reports() {
+    let recordings = recordings();
+    assert!(recordings.len() >= 3);
+    for path in recordings {
+        let name = path.file_stem().expect("a name").to_string_lossy().into_owned();
+        let dictation = text(&path);
+        assert!(dictation.split_whitespace().count() >= 300, "{name}");
+        let note = heard(&dictation);
+        let compiled = compiled(&note);
+        insta::with_settings!({ omit_expression => true, prepend_module_to_snapshot => false }, {
+            insta::assert_snapshot!(format!("heard-{name}.job"), note);
+            for audience in [Audience::Customer, Audience::Diagnosis, Audience::Office] {
+                let world = MemoryWorld::default();
+                let text = report(&compiled, audience, Format::Markdown, &world, &Beside::default())
+                    .expect("an embedded template renders");
+                insta::assert_snapshot!(format!("heard-{name}-{}.md", audience.name()), text);
+            }
+        });
+    }
+}
+
+/// What a person wrote down after listening, beside what was heard: nearly all of it, and nothing wrong
+/// without a question about it.
+#[test]
+fn a_recording_states_what_a_listener_wrote_down() {
+    for path in recordings() {
+        let said = stated(&compiled(&heard(&text(&path))));
+        let expected = stated(&compiled(&text(&path.with_extension("job"))));
+        let missing: Vec<&str> = expected.lines().filter(|line| !said.lines().any(|l| l == *line)).collect();
+        let count = expected.lines().count();
+        println!("{}: {} of {count}", path.display(), count - missing.len());
+        println!("missing: {missing:#?}");
+        let others: Vec<&str> = said.lines().filter(|line| !expected.lines().any(|l| l == *line)).collect();
+        println!("other: {others:#?}");
+        assert!(missing.len() * 10 <= count, "{}: {missing:#?}", path.display());
+    }
+}
+
+/// How often each word stands in a text.
+fn counted(text: &str) -> HashMap<&str, usize> {
+    let mut count = HashMap::new();
+    for word in text.split_whitespace() {
+        *count.entry(word).or_default() += 1;
+    }
+    count
+}
+
+fn keeps_every_word(dictation: &str) -> Result<(), TestCaseError> {
+    let note = heard(dictation);
+    let (said, kept) = (counted(dictation), counted(&note));
+    for (word, times) in said {
+        let found = kept.get(word).copied().unwrap_or(0);
+        prop_assert!(found >= times, "{word:?} {found} of {times} times in\n{note}");
+    }
+    Ok(())
+}
+
+#[test]
+fn no_word_of_a_recording_is_lost() {
+    for path in recordings() {
+        keeps_every_word(&text(&path)).expect("every word");
+    }
+}
+
+/// Words as they are dictated, in any order.
+fn babble() -> impl Strategy<Value = String> {
+    let all: Vec<String> = recordings()
+        .iter()
+        .flat_map(|path| text(path).split_whitespace().map(str::to_owned).collect::<Vec<_>>())
+        .collect();
+    prop::collection::vec(prop::sample::select(all), 0..120).prop_map(|words| words.join(" "))
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 300, failure_persistence: None, rng_seed: RngSeed::Fixed(20_261_126), ..ProptestConfig::default() })]
+
+    #[test]
+    fn no_word_of_any_text_is_lost(text in prop_oneof![babble(), any_text(), any::<String>()]) {
+        keeps_every_word(&text)?;
+    }
+
+    #[test]
+    fn what_was_heard_is_a_note_that_compiles(text in prop_oneof![babble(), any::<String>()]) {
+        let note = heard(&text);
+        let compiled = compiled(&note);
+        let source = Source::new("note.job", note.as_str());
+        let again = canonical(&source, Style::default());
+        prop_assert_eq!(again.as_ref(), note.as_str());
+        prop_assert!(compiled.report().len() < 100_000);
+    }
+}
