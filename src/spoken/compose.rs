@@ -107,7 +107,9 @@ impl Composer<'_, '_, '_> {
                     self.free(&mut line, names.clone());
                 }
                 let before = date.as_ref().map_or(names.start, |(_, range)| range.start);
-                line.used.extend(clause.words.start..before);
+                // A time has no place in a visit line.
+                let timed = |at: &usize| clause.clock.as_ref().is_some_and(|clock| clock.range.contains(at));
+                line.used.extend((clause.words.start..before).filter(|at| !timed(at)));
                 lines.push(line);
             }
             Kind::Let { who, what } => {

@@ -194,8 +194,11 @@ impl Place<'_> {
                 if !spoken {
                     return None;
                 }
-                self.whole(self.body(None), None, Tolerance::None)
-                    .filter(|found| !self.visited || found.text.as_ref().is_some_and(|text| !text.contains(':')))
+                let whole = self.whole(self.body(None), None, Tolerance::None);
+                whole.filter(|found| !self.visited || found.text.as_ref().is_some_and(|text| !text.contains(':'))).or_else(|| {
+                    // A key of the head that comes late is one all the same.
+                    self.head(head.known?, head.key.span, head.value.span).filter(|_| self.visited)
+                })
             }
             Line::Visit(visit) if visit.date.is_none() => self.whole(self.body(None), None, Tolerance::None),
             Line::Entry(entry) => {
@@ -354,6 +357,10 @@ impl Place<'_> {
                     };
                     let mut way = Composed::default();
                     way.clauses(&composer, &clauses, clock);
+                    // Of `thirty thirteen` only the first: the second is to be seen where it was said.
+                    if let Some(all) = group.values.first().filter(|all| doubt.open && all.joined && all.text != *value) {
+                        way.used.remove(&(all.range.end - 1));
+                    }
                     self.finished(&way, said, text, clock).0
                 })
                 .collect();
