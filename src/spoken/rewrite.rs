@@ -209,10 +209,11 @@ impl Place<'_> {
                     Statement::Readings(_) if faulty => self.whole(body, clock, Tolerance::Typos),
                     Statement::Action { verb, text: said, .. } => {
                         let said = &text[said.span.start as usize..said.span.end as usize];
+                        let found = trigger(*verb, said)?;
                         if is_observation(*verb) && self.is_stated_behind(said) {
                             return None;
                         }
-                        match trigger(*verb, said)? {
+                        match found {
                             Trigger::Whole => self.whole(body, clock, Tolerance::None),
                             Trigger::Mended => self.mended(body, clock),
                             Trigger::InPlace => self.in_place(body, clock, is_reported(*verb) && *verb != Verb::Cause),
@@ -721,6 +722,12 @@ fn trigger(verb: Verb, text: &str) -> Option<Trigger> {
     (signs.slip || signs.designation).then_some(Trigger::InPlace)
 }
 
+/// True when a text starts with some words.
+fn is_said(text: &str, words: &[&str]) -> bool {
+    let mut said = text.split(|c: char| !c.is_alphanumeric() && c != '\'').filter(|w| !w.is_empty());
+    words.iter().all(|word| said.next().is_some_and(|w| w.eq_ignore_ascii_case(word)))
+}
+
 /// What stands in a text, word by word: cheap, for nearly every line has nothing of it.
 #[derive(Default)]
 struct Signs {
@@ -762,14 +769,14 @@ impl Signs {
             signs.designation |= numbered && matches!(word, "a" | "b" | "c" | "d" | "e" | "f" | "hey" | "eh" | "ay" | "bee")
                 || number && matches!(bound, "r" | "R" | "are");
             numbered = number;
-            signs.slip |= !slips_from(word).is_empty();
+            let at = written.as_ptr() as usize - text.as_ptr() as usize;
+            signs.slip |= slips_from(word).iter().any(|slip| is_said(&text[at..], &slip.words));
             signs.scratch |= matches!(word, "scratch" | "strike" | "nvm" | "never" | "nevermind");
             signs.amount |= matches!(
                 word,
                 "half" | "hour" | "pound" | "ounce" | "kilo" | "pounds" | "ounces" | "kilos"
             );
             signs.verb |= i > 0 && starts_verb(word) && {
-                let at = written.as_ptr() as usize - text.as_ptr() as usize;
                 let behind_stop = text[..at].trim_end().ends_with(['.', ';', '!', '?']);
                 let free = !may_be_bound(bound) && !is_weak(word);
                 (free || behind_stop) && verb_of(&text[at..]).is_some()
