@@ -25,7 +25,11 @@ static SAID: LazyLock<Vec<String>> = LazyLock::new(|| {
     let mut said = Vec::new();
     for path in files(&cases().join("dictated")) {
         let text = std::fs::read_to_string(&path).expect("text");
-        said.extend(text.lines().filter_map(|l| l.strip_prefix("< ")).map(str::to_owned));
+        said.extend(
+            text.lines()
+                .filter_map(|l| l.strip_prefix("< "))
+                .map(str::to_owned),
+        );
     }
     said
 });
@@ -33,51 +37,72 @@ static SAID: LazyLock<Vec<String>> = LazyLock::new(|| {
 /// A line of the corpus with some of its words gone, doubled, changed over, cut, or beside a piece.
 fn line() -> impl Strategy<Value = String> {
     let change = (any::<Index>(), 0usize..6, select(PIECES));
-    let lead = select(&["", "", "", "0912 ", "9:12 pm ", "at nine twelve ", "private "][..]);
+    let lead = select(
+        &[
+            "",
+            "",
+            "",
+            "0912 ",
+            "9:12 pm ",
+            "at nine twelve ",
+            "private ",
+        ][..],
+    );
     let tail = select(&["", "", "", " # by voice", ".", ", and", " scratch that"][..]);
     let lines = select(SAID.as_slice());
-    (lines, lead, tail, proptest::collection::vec(change, 0..4)).prop_map(|(line, lead, tail, changes)| {
-        let mut words: Vec<String> = line.split(' ').map(str::to_owned).collect();
-        for (at, change, piece) in changes {
-            let at = at.index(words.len());
-            match change {
-                0 if words.len() > 1 => drop(words.remove(at)),
-                1 => words.insert(at, words[at].clone()),
-                2 => {
-                    let next = (at + 1) % words.len();
-                    words.swap(at, next);
+    (lines, lead, tail, proptest::collection::vec(change, 0..4)).prop_map(
+        |(line, lead, tail, changes)| {
+            let mut words: Vec<String> = line.split(' ').map(str::to_owned).collect();
+            for (at, change, piece) in changes {
+                let at = at.index(words.len());
+                match change {
+                    0 if words.len() > 1 => drop(words.remove(at)),
+                    1 => words.insert(at, words[at].clone()),
+                    2 => {
+                        let next = (at + 1) % words.len();
+                        words.swap(at, next);
+                    }
+                    3 => drop(words[at].pop()),
+                    4 => words.insert(at, piece.to_owned()),
+                    _ => words[at].push_str(piece),
                 }
-                3 => drop(words[at].pop()),
-                4 => words.insert(at, piece.to_owned()),
-                _ => words[at].push_str(piece),
             }
-        }
-        format!("{lead}{}{tail}", words.join(" "))
-    })
+            format!("{lead}{}{tail}", words.join(" "))
+        },
+    )
 }
 
 /// Notes of such lines, in the order of a note or in none, with either line ending.
 pub fn dictated() -> impl Strategy<Value = String> {
     let lines = proptest::collection::vec(line(), 1..6);
-    (lines, select(&["\n", "\n", "\r\n"][..]), 0usize..8, any::<bool>()).prop_map(|(lines, end, shape, ends)| {
-        let mut text = match shape {
-            0 => String::new(),
-            1 => HEAD.to_owned(),
-            _ => format!("{HEAD}{VISIT}0900 arrive\n"),
-        };
-        text.push_str(&lines.join("\n"));
-        if ends {
-            text.push('\n');
-        }
-        text.replace("\r\n", "\n").replace('\n', end)
-    })
+    (
+        lines,
+        select(&["\n", "\n", "\r\n"][..]),
+        0usize..8,
+        any::<bool>(),
+    )
+        .prop_map(|(lines, end, shape, ends)| {
+            let mut text = match shape {
+                0 => String::new(),
+                1 => HEAD.to_owned(),
+                _ => format!("{HEAD}{VISIT}0900 arrive\n"),
+            };
+            text.push_str(&lines.join("\n"));
+            if ends {
+                text.push('\n');
+            }
+            text.replace("\r\n", "\n").replace('\n', end)
+        })
 }
 
 /// For every line of the file, how many lines take its place when it is written as it was understood.
 pub fn written_out(compiled: &Compiled) -> Vec<usize> {
     let count = Source::new("", compiled.source.written()).lines().count();
     let mut lines = vec![1; count];
-    let understood = compiled.diagnostics.iter().filter(|d| d.code.id == code::UNDERSTOOD_AS.id);
+    let understood = compiled
+        .diagnostics
+        .iter()
+        .filter(|d| d.code.id == code::UNDERSTOOD_AS.id);
     for diagnostic in understood {
         if let Some(fix) = diagnostic.certain_fix() {
             let line = compiled.source.line(fix.span.start) as usize;
@@ -133,8 +158,18 @@ static SPELLINGS: LazyLock<HashSet<String>> = LazyLock::new(|| {
 });
 
 const MONTHS: [&str; 12] = [
-    "january", "february", "march", "april", "may", "june", "july", "august", "september",
-    "october", "november", "december",
+    "january",
+    "february",
+    "march",
+    "april",
+    "may",
+    "june",
+    "july",
+    "august",
+    "september",
+    "october",
+    "november",
+    "december",
 ];
 
 /// Words of a line that are neither in another line nor a spelling of anything.
@@ -174,14 +209,87 @@ pub fn lost(old: &str, new: &str) -> Vec<String> {
 
 /// Words that figures stand for.
 const FIGURES: &[&str] = &[
-    "oh", "o", "zero", "nought", "naught", "one", "two", "three", "four", "five", "six", "seven",
-    "eight", "nine", "niner", "ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen",
-    "sixteen", "seventeen", "eighteen", "nineteen", "twenty", "thirty", "forty", "fourty", "fifty",
-    "sixty", "seventy", "eighty", "ninety", "hundred", "thousand", "point", "decimal", "dot",
-    "comma", "minus", "negative", "below", "half", "quarter", "quarters", "eighth", "eighths",
-    "sixteenth", "sixteenths", "a", "an", "and", "past", "to", "till", "of", "noon", "midday",
-    "midnight", "clock", "oclock", "o'clock", "hours", "dash", "hyphen", "slash", "morning", "afternoon", "evening", "night",
-    "tonight", "in", "the", "at", "for", "fore", "too", "won", "ate", "inch",
+    "oh",
+    "o",
+    "zero",
+    "nought",
+    "naught",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "niner",
+    "ten",
+    "eleven",
+    "twelve",
+    "thirteen",
+    "fourteen",
+    "fifteen",
+    "sixteen",
+    "seventeen",
+    "eighteen",
+    "nineteen",
+    "twenty",
+    "thirty",
+    "forty",
+    "fourty",
+    "fifty",
+    "sixty",
+    "seventy",
+    "eighty",
+    "ninety",
+    "hundred",
+    "thousand",
+    "point",
+    "decimal",
+    "dot",
+    "comma",
+    "minus",
+    "negative",
+    "below",
+    "half",
+    "quarter",
+    "quarters",
+    "eighth",
+    "eighths",
+    "sixteenth",
+    "sixteenths",
+    "a",
+    "an",
+    "and",
+    "past",
+    "to",
+    "till",
+    "of",
+    "noon",
+    "midday",
+    "midnight",
+    "clock",
+    "oclock",
+    "o'clock",
+    "hours",
+    "dash",
+    "hyphen",
+    "slash",
+    "morning",
+    "afternoon",
+    "evening",
+    "night",
+    "tonight",
+    "in",
+    "the",
+    "at",
+    "for",
+    "fore",
+    "too",
+    "won",
+    "ate",
+    "inch",
 ];
 
 /// Words of a spoken line that are neither in what it was understood as, nor figures there, nor a slip
@@ -193,8 +301,12 @@ pub fn lost_of_said(old: &str, new: &str) -> Vec<String> {
     let said: Vec<&str> = folded.split(' ').collect();
     let written: Vec<&str> = here.split(' ').collect();
     let units = UNITS.iter().filter(|u| {
-        let spelt = |word: &String| fold_unit(u.symbol) == *word || u.spellings.contains(&word.as_str());
-        written.iter().map(|word| fold_unit(word)).any(|word| spelt(&word))
+        let spelt =
+            |word: &String| fold_unit(u.symbol) == *word || u.spellings.contains(&word.as_str());
+        written
+            .iter()
+            .map(|word| fold_unit(word))
+            .any(|word| spelt(&word))
     });
     let units: Vec<&str> = units.flat_map(|u| u.spellings.iter().copied()).collect();
     // A slip may take several words, or split one.
@@ -202,62 +314,138 @@ pub fn lost_of_said(old: &str, new: &str) -> Vec<String> {
         let joined = run.concat();
         let meant = |slip: &&Slip| slip.words == run && lost(slip.meant, new).is_empty();
         // `adviced`: one slip away from another spelling of what is written.
-        let spelt = || SPELLINGS.iter().any(|s| s.len() > 3 && strsim::osa_distance(s, &joined) == 1);
+        let spelt = || {
+            SPELLINGS
+                .iter()
+                .any(|s| s.len() > 3 && strsim::osa_distance(s, &joined) == 1)
+        };
         slips_from(run[0]).iter().any(|slip| meant(&slip))
             || run.len() == 1 && spelt()
             || (1..=3).any(|count| {
                 let words = written.windows(count).map(<[&str]>::concat);
-                words.chain(units.iter().map(|unit| (*unit).to_owned())).any(|new| {
-                    new == joined
-                        || run.len() == 1 && strsim::osa_distance(&new, &joined) == 1
-                        || sound(&joined).len() >= 4 && sound(&new) == sound(&joined)
-                })
+                words
+                    .chain(units.iter().map(|unit| (*unit).to_owned()))
+                    .any(|new| {
+                        new == joined
+                            || run.len() == 1 && strsim::osa_distance(&new, &joined) == 1
+                            || sound(&joined).len() >= 4 && sound(&new) == sound(&joined)
+                    })
             })
     };
     let slip = |word: &str| {
-        (1..=5).any(|count| said.windows(count).any(|run| run.contains(&word) && put_right(run)))
+        (1..=5).any(|count| {
+            said.windows(count)
+                .any(|run| run.contains(&word) && put_right(run))
+        })
     };
     let glued = |word: &str| {
         let letters = word.trim_matches(|c: char| c.is_ascii_digit());
         letters != word && here.contains(letters)
     };
     let other = |word: &str| {
-        OTHERWISE.iter().any(|(said, meant)| *said == word && written.contains(meant))
+        OTHERWISE
+            .iter()
+            .any(|(said, meant)| *said == word && written.contains(meant))
     };
-    let ordinal = |word: &str| figures && word.ends_with(['h', 'd', 't']) && ORDINALS.contains(&word);
+    let ordinal =
+        |word: &str| figures && word.ends_with(['h', 'd', 't']) && ORDINALS.contains(&word);
     lost(old, new)
         .into_iter()
-        .filter(|word| !(figures && is_in_figures(word, &said, new)) && !slip(word) && !glued(word) && !ordinal(word) && !other(word))
+        .filter(|word| {
+            !(figures && is_in_figures(word, &said, new))
+                && !slip(word)
+                && !glued(word)
+                && !ordinal(word)
+                && !other(word)
+        })
         .collect()
 }
 
 /// Words that are written otherwise: letters as they sound, `isn't`, `let them know`.
 const OTHERWISE: &[(&str, &str)] = &[
-    ("are", "r"), ("our", "r"), ("see", "c"), ("sea", "c"), ("be", "b"), ("bee", "b"),
-    ("isnt", "not"), ("arent", "not"), ("wasnt", "not"), ("werent", "not"), ("let", "told"), ("know", "told"), ("single", "1"),
+    ("are", "r"),
+    ("our", "r"),
+    ("see", "c"),
+    ("sea", "c"),
+    ("be", "b"),
+    ("bee", "b"),
+    ("isnt", "not"),
+    ("arent", "not"),
+    ("wasnt", "not"),
+    ("werent", "not"),
+    ("let", "told"),
+    ("know", "told"),
+    ("single", "1"),
+    ("its", "vacuum"),
 ];
 
 /// Number words and the figures that hold them.
 const NUMBERS: &[(&str, &str)] = &[
-    ("one", "1"), ("two", "2"), ("three", "3"), ("four", "4"), ("five", "5"), ("six", "6"),
-    ("seven", "7"), ("eight", "8"), ("nine", "9"), ("niner", "9"), ("ten", "10"), ("eleven", "11"),
-    ("twelve", "12"), ("thirteen", "13"), ("fourteen", "14"), ("fifteen", "15"), ("sixteen", "16"),
-    ("seventeen", "17"), ("eighteen", "18"), ("nineteen", "19"), ("twenty", "2"), ("thirty", "3"),
-    ("forty", "4"), ("fifty", "5"), ("sixty", "6"), ("seventy", "7"), ("eighty", "8"), ("ninety", "9"),
+    ("one", "1"),
+    ("two", "2"),
+    ("three", "3"),
+    ("four", "4"),
+    ("five", "5"),
+    ("six", "6"),
+    ("seven", "7"),
+    ("eight", "8"),
+    ("nine", "9"),
+    ("niner", "9"),
+    ("ten", "10"),
+    ("eleven", "11"),
+    ("twelve", "12"),
+    ("thirteen", "13"),
+    ("fourteen", "14"),
+    ("fifteen", "15"),
+    ("sixteen", "16"),
+    ("seventeen", "17"),
+    ("eighteen", "18"),
+    ("nineteen", "19"),
+    ("twenty", "2"),
+    ("thirty", "3"),
+    ("forty", "4"),
+    ("fifty", "5"),
+    ("sixty", "6"),
+    ("seventy", "7"),
+    ("eighty", "8"),
+    ("ninety", "9"),
 ];
 
 /// True for a number word whose figures are there; a time in the afternoon or before the hour has others.
 fn is_in_figures(word: &str, said: &[&str], new: &str) -> bool {
-    const OTHER: &[&str] = &["p", "pm", "afternoon", "evening", "night", "tonight", "to", "till"];
+    const OTHER: &[&str] = &["p", "pm", "afternoon", "evening", "night", "tonight"];
+    // `ten to nine`, `twenty five of ten`
+    let before = (0..said.len()).any(|at| {
+        let to = matches!(said[at], "to" | "of" | "till" | "before");
+        to && said[at.saturating_sub(2)..said.len().min(at + 2)].contains(&word)
+    });
     let figures = NUMBERS.iter().find(|(name, _)| *name == word);
     let held = figures.is_none_or(|(_, figures)| new.contains(figures));
-    FIGURES.contains(&word) && (held || said.iter().any(|word| OTHER.contains(word)))
+    FIGURES.contains(&word) && (held || before || said.iter().any(|word| OTHER.contains(word)))
 }
 
 const ORDINALS: &[&str] = &[
-    "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth",
-    "eleventh", "twelfth", "thirteenth", "fourteenth", "fifteenth", "sixteenth", "seventeenth",
-    "eighteenth", "nineteenth", "twentieth", "thirtieth",
+    "first",
+    "second",
+    "third",
+    "fourth",
+    "fifth",
+    "sixth",
+    "seventh",
+    "eighth",
+    "ninth",
+    "tenth",
+    "eleventh",
+    "twelfth",
+    "thirteenth",
+    "fourteenth",
+    "fifteenth",
+    "sixteenth",
+    "seventeenth",
+    "eighteenth",
+    "nineteenth",
+    "twentieth",
+    "thirtieth",
 ];
 
 /// How letters sound.
