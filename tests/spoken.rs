@@ -352,11 +352,9 @@ pub fn lost_of_said(old: &str, new: &str) -> Vec<String> {
     lost(old, new)
         .into_iter()
         .filter(|word| {
-            !(figures && is_in_figures(word, &said, new))
-                && !slip(word)
-                && !glued(word)
-                && !ordinal(word)
-                && !other(word)
+            let numeral = figures && is_in_figures(word, &said, new);
+            let kept = numeral || slip(word) || glued(word) || ordinal(word) || other(word);
+            !kept
         })
         .collect()
 }
@@ -376,6 +374,7 @@ const OTHERWISE: &[(&str, &str)] = &[
     ("let", "told"),
     ("know", "told"),
     ("single", "1"),
+    ("its", "vacuum"),
 ];
 
 /// Number words and the figures that hold them.
@@ -412,19 +411,15 @@ const NUMBERS: &[(&str, &str)] = &[
 
 /// True for a number word whose figures are there; a time in the afternoon or before the hour has others.
 fn is_in_figures(word: &str, said: &[&str], new: &str) -> bool {
-    const OTHER: &[&str] = &[
-        "p",
-        "pm",
-        "afternoon",
-        "evening",
-        "night",
-        "tonight",
-        "to",
-        "till",
-    ];
+    const OTHER: &[&str] = &["p", "pm", "afternoon", "evening", "night", "tonight"];
+    // `ten to nine`, `twenty five of ten`
+    let before = (0..said.len()).any(|at| {
+        let to = matches!(said[at], "to" | "of" | "till" | "before");
+        to && said[at.saturating_sub(2)..said.len().min(at + 2)].contains(&word)
+    });
     let figures = NUMBERS.iter().find(|(name, _)| *name == word);
     let held = figures.is_none_or(|(_, figures)| new.contains(figures));
-    FIGURES.contains(&word) && (held || said.iter().any(|word| OTHER.contains(word)))
+    FIGURES.contains(&word) && (held || before || said.iter().any(|word| OTHER.contains(word)))
 }
 
 const ORDINALS: &[&str] = &[

@@ -78,6 +78,14 @@ fn of_parse<'s>(source: &'s Source, parse: &Parse<'_>, style: Style) -> Cow<'s, 
     }
 }
 
+/// Codes of what is said of the lines that are heard in a note.
+fn heard(source: &Source, parse: &Parse<'_>) -> Vec<&'static str> {
+    let heard = spoken::understand(source, parse);
+    heard.map_or_else(Vec::new, |(_, said)| {
+        said.iter().map(|d| d.code.id).collect()
+    })
+}
+
 /// A line written anew.
 struct Edit {
     span: Span,
@@ -93,6 +101,8 @@ struct Note<'a> {
     said: Said,
     style: Style,
     habits: OnceCell<UnitHabits>,
+    /// Codes of what is heard in it.
+    heard: OnceCell<Vec<&'static str>>,
 }
 
 /// Codes of what is said about a note's writing, sorted.
@@ -141,6 +151,7 @@ impl<'a> Note<'a> {
             said: Said::of(parse, &built),
             style,
             habits: OnceCell::new(),
+            heard: OnceCell::new(),
         }
     }
 
@@ -209,7 +220,10 @@ impl<'a> Note<'a> {
         let source = Source::new(name, text);
         let parse = syntax::parse(&source);
         let (job, built) = model::build(&source, &parse);
-        self.job.says_the_same_as(&job) && self.said.is_kept_by(&Said::of(&parse, &built))
+        let heard_before = self.heard.get_or_init(|| heard(self.source, self.parse));
+        self.job.says_the_same_as(&job)
+            && self.said.is_kept_by(&Said::of(&parse, &built))
+            && heard(&source, &parse) == *heard_before
     }
 
     /// What stands behind a number for a unit.

@@ -1,13 +1,13 @@
 //! Clauses in the notation: each as a line of its own, with the words that every part of it stands for.
 
-use super::clause::{Clause, Kind, is_measured};
-use super::number::{Atom, Said, atom, number};
-use super::phrase::{Group, Phrases};
+use super::clause::{Clause, Kind};
+use super::families::is_measured;
+use super::phrase::Phrases;
+use super::reading::Group;
 use super::words::Word;
 use crate::quantity::{Dimension, lookup_unit};
-use crate::refrigerant;
 use crate::source::Span;
-use crate::vocabulary::{HeadKey, Verb, resolve};
+use crate::vocabulary::{Verb, resolve};
 use std::ops::Range;
 
 /// A line in the notation.
@@ -21,7 +21,7 @@ pub(super) struct Written {
 }
 
 impl Written {
-    fn put(&mut self, text: &str, said: Span) {
+    pub fn put(&mut self, text: &str, said: Span) {
         let start = self.text.len();
         self.text.push_str(text);
         self.parts.push((Span::new(start, self.text.len()), said));
@@ -52,11 +52,11 @@ pub(super) struct Composer<'a, 'w, 's> {
 }
 
 impl Composer<'_, '_, '_> {
-    fn word(&self, at: usize) -> &Word<'_> {
+    pub fn word(&self, at: usize) -> &Word<'_> {
         &self.phrases.words[at]
     }
 
-    fn said(&self, range: &Range<usize>) -> Span {
+    pub fn said(&self, range: &Range<usize>) -> Span {
         self.word(range.start)
             .said
             .to(self.word(range.end - 1).said)
@@ -260,127 +260,6 @@ impl Composer<'_, '_, '_> {
             })
     }
 
-    /// The value of a head line.
-    pub fn head_value(&self, line: &mut Written, key: HeadKey, value: Range<usize>) {
-        use HeadKey as K;
-        let free = matches!(
-            key,
-            K::Customer | K::Site | K::Contact | K::Complaint | K::Contents | K::Access
-        );
-        if key == K::Refrigerant
-            && let Some((count, name)) = self.refrigerant(value.start, true)
-        {
-            // The charge stands behind it, with or without a comma.
-            line.put(&name, self.said(&(value.start..value.start + count)));
-            line.used.extend(value.start..value.start + count);
-            let rest = value.start + count..value.end;
-            if !rest.is_empty() {
-                line.text.push_str(", ");
-                self.measured(line, rest);
-            }
-        } else if free {
-            self.free(line, value);
-        } else if key == K::Unit
-            && let Some((count, tag)) = self.tag(value.start, value.end)
-        {
-            line.put(&tag, self.said(&(value.start..value.start + count)));
-            line.used.extend(value.start..value.start + count);
-            let rest = value.start + count..value.end;
-            if !rest.is_empty() {
-                line.text.push(' ');
-                self.measured(line, rest);
-            }
-        } else if key == K::Cylinder {
-            self.cylinder(line, value);
-        } else if matches!(
-            key,
-            K::SetPoint
-                | K::DesignTd
-                | K::DesignSplit
-                | K::DesignAmbient
-                | K::TargetSuperheat
-                | K::TargetSubcooling
-                | K::FoodLimit
-                | K::Barometer
-                | K::HeadPressureHold
-        ) {
-            self.setting(line, key, value);
-        } else if key == K::Nameplate {
-            let mut written = Written::default();
-            self.measured(&mut written, value);
-            line.used.append(&mut written.used);
-            let said = written.parts.iter().map(|(_, said)| *said).reduce(Span::to);
-            line.put(&ratings(&written.text), said.unwrap_or_default());
-        } else {
-            self.measured(line, value);
-        }
-    }
-
-    /// A value of the head: `ten below`, `eight degrees`, `twenty nine point four inches`.
-    fn setting(&self, line: &mut Written, key: HeadKey, value: Range<usize>) {
-        let Some(figures) = self
-            .phrases
-            .number(value.start)
-            .filter(|f| f.range.end <= value.end)
-        else {
-            return self.measured(line, value);
-        };
-        let rest: Vec<&str> = (figures.range.end..value.end)
-            .map(|i| self.phrases.folded(i))
-            .collect();
-        let (sign, unit) = match rest.as_slice() {
-            ["degrees" | "degree"] => ("", ""),
-            ["below"] | ["below", "zero"] | ["degrees", "below"] | ["degrees", "below", "zero"] => {
-                ("-", "")
-            }
-            ["inches" | "inch"] if key == HeadKey::Barometer => ("", " inHg"),
-            _ => return self.measured(line, value),
-        };
-        line.put(&format!("{sign}{}{unit}", figures.text), self.said(&value));
-        line.used.extend(value);
-    }
-
-    /// A cylinder's line: label, refrigerant and weights, with the commas that tell them apart.
-    fn cylinder(&self, line: &mut Written, value: Range<usize>) {
-        let mut at = value.start;
-        let run = self.phrases.run(at, 8);
-        let atoms: Vec<Option<Atom<'_>>> = run.iter().map(|word| atom(word)).collect();
-        if let Some((letters, count)) = letters(&run)
-            && let Some(said) = atoms.get(count..).and_then(number)
-        {
-            let end = at + count + said.words;
-            line.put(
-                &format!("{letters}-{}", said.figures),
-                self.said(&(at..end)),
-            );
-            line.used.extend(at..end);
-            at = end;
-        }
-        if let Some((count, name)) = self
-            .refrigerant(at, true)
-            .filter(|(count, _)| at > value.start && at + count <= value.end)
-        {
-            line.text.push_str(", ");
-            line.put(&name, self.said(&(at..at + count)));
-            line.used.extend(at..at + count);
-            at += count;
-        }
-        while at < value.end {
-            let starts = |i: &usize| {
-                matches!(
-                    self.phrases.folded(*i),
-                    "water" | "tare" | "holds" | "contents" | "capacity"
-                )
-            };
-            let next = (at + 2..value.end).find(starts).unwrap_or(value.end);
-            if !line.text.ends_with(": ") {
-                line.text.push_str(", ");
-            }
-            self.measured(line, at..next);
-            at = next;
-        }
-    }
-
     /// Words exactly as said.
     fn verbatim(&self, line: &mut Written, range: Range<usize>) {
         if range.is_empty() {
@@ -432,7 +311,7 @@ impl Composer<'_, '_, '_> {
     }
 
     /// Words with numbers in figures.
-    fn measured(&self, line: &mut Written, range: Range<usize>) {
+    pub fn measured(&self, line: &mut Written, range: Range<usize>) {
         let inside = Composer {
             phrases: Phrases {
                 words: &self.phrases.words[..range.end],
@@ -627,175 +506,6 @@ impl Composer<'_, '_, '_> {
             words
         }
     }
-
-    /// `four oh four a`, `r four ten a`, `r two ninety`: the words, and the designation.
-    fn refrigerant(&self, at: usize, alone: bool) -> Option<(usize, String)> {
-        let run = self.phrases.run(at, 8);
-        let lettered = matches!(*run.first()?, "r" | "are" | "our");
-        let from = usize::from(lettered);
-        let atoms: Vec<Option<Atom<'_>>> = run.iter().map(|word| atom(word)).collect();
-        let longest = number(atoms.get(from..)?)?.words;
-        // `r two ninety one hundred fifteen grams`: the designation ends where one is known.
-        (1..=longest).rev().find_map(|words| {
-            let said = number(&atoms[from..from + words]).filter(|said| said.words == words)?;
-            self.designation(at, &run, lettered, &said, alone)
-        })
-    }
-
-    /// A number said as a refrigerant's designation, perhaps with its letter.
-    fn designation(
-        &self,
-        at: usize,
-        run: &[&str],
-        lettered: bool,
-        said: &Said,
-        alone: bool,
-    ) -> Option<(usize, String)> {
-        let plain = said.figures.bytes().all(|b| b.is_ascii_digit());
-        let spoken = said.words > 1 || lettered;
-        if !plain || !spoken {
-            return None;
-        }
-        let count = usize::from(lettered) + said.words;
-        let letter = run.get(count).and_then(|word| match *word {
-            "a" | "hey" | "eh" | "ay" => Some('A'),
-            "b" | "bee" => Some('B'),
-            "c" | "see" | "sea" => Some('C'),
-            "d" | "dee" => Some('D'),
-            "e" => Some('E'),
-            "f" => Some('F'),
-            _ => None,
-        });
-        let designation = |letter: Option<char>| {
-            let name = format!(
-                "R-{}{}",
-                said.figures,
-                letter.map_or(String::new(), String::from)
-            );
-            refrigerant::lookup(&name).map(|found| found.name.to_owned())
-        };
-        if let Some(letter) = letter
-            && let Some(name) = designation(Some(letter))
-        {
-            // `four oh four a little high`: only where a refrigerant is spoken of.
-            let before = at.checked_sub(1).map_or("", |i| self.phrases.folded(i));
-            let spoken_of = !lookup_unit(before).is_empty()
-                || matches!(
-                    before,
-                    "" | "refrigerant"
-                        | "of"
-                        | "gas"
-                        | "with"
-                        | "the"
-                        | "fresh"
-                        | "virgin"
-                        | "new"
-                        | "recovered"
-                        | "added"
-                        | "charged"
-                        | "on"
-                        | "into"
-                        | "some"
-                        | "in"
-                        | "is"
-                        | "an"
-                        | "a"
-                        | "for"
-                );
-            return (alone || lettered || spoken_of).then_some((count + 1, name));
-        }
-        let least = if lettered { 2 } else { 3 };
-        if (lettered || alone) && said.figures.len() >= least {
-            return designation(None).map(|name| (count, name));
-        }
-        None
-    }
-
-    /// `c one eighteen` behind `into` or `from`: a cylinder's label, `C-118`.
-    fn label(&self, at: usize) -> Option<(usize, String)> {
-        let before = at.checked_sub(1).map(|i| self.phrases.folded(i))?;
-        if self.phrases.folded(at) == "a" && matches!(before, "to" | "in") {
-            return None; // `to a hundred and fifty`
-        }
-        let out_of = before == "of" && at > 1 && self.phrases.folded(at - 2) == "out";
-        if !out_of
-            && !matches!(
-                before,
-                "into"
-                    | "from"
-                    | "in"
-                    | "to"
-                    | "cylinder"
-                    | "bottle"
-                    | "tank"
-                    | "drum"
-                    | "recovery"
-            )
-        {
-            return None;
-        }
-        let run = self.phrases.run(at, 8);
-        let (letters, count) = letters(&run)?;
-        let dash = usize::from(matches!(
-            run.get(count),
-            Some(&"dash" | &"hyphen" | &"minus" | &"-")
-        ));
-        let from = count + dash;
-        let atoms: Vec<Option<Atom<'_>>> = run.iter().map(|word| atom(word)).collect();
-        let said = number(atoms.get(from..)?)?;
-        let plain = said.figures.bytes().all(|b| b.is_ascii_digit());
-        plain.then(|| (from + said.words, format!("{letters}-{}", said.figures)))
-    }
-
-    /// `an hour`, `a pound and a half`: the words before the unit's name, and the amount.
-    fn article(&self, at: usize) -> Option<(usize, String)> {
-        if !matches!(self.phrases.folded(at), "a" | "an") {
-            return None;
-        }
-        let unit = self.phrases.unit(at + 1)?;
-        let words = self.words_of(&unit);
-        let amount = |unit: &crate::quantity::Unit| {
-            matches!(unit.dimension(), Dimension::Mass | Dimension::Duration)
-        };
-        if !lookup_unit(&words).iter().any(amount) {
-            return None;
-        }
-        let half = match self.phrases.run(unit.end, 3).as_slice() {
-            ["and", "a", "half"] => " 1/2",
-            ["and", "a", "quarter"] => " 1/4",
-            _ => return Some((1, "1".to_owned())),
-        };
-        Some((unit.end + 3 - at, format!("1{half} {words}")))
-    }
-
-    fn words_of(&self, range: &Range<usize>) -> String {
-        let words: Vec<&str> = range.clone().map(|i| &*self.word(i).text).collect();
-        words.join(" ")
-    }
-
-    /// A unit's tag at the start of its head line: `W I F four` is `WIF-4`.
-    fn tag(&self, at: usize, end: usize) -> Option<(usize, String)> {
-        if at >= end {
-            return None;
-        }
-        let run = self.phrases.run(at, 8);
-        let (letters, count) = match letters(&run) {
-            Some((letters, count)) if count > 1 => (letters, count),
-            _ => {
-                let word = &self.word(at).text;
-                let capitals = word.len() <= 4 && word.chars().all(|c| c.is_ascii_uppercase());
-                (capitals.then(|| word.to_string())?, 1)
-            }
-        };
-        let atoms: Vec<Option<Atom<'_>>> = run.iter().map(|word| atom(word)).collect();
-        let said = atoms.get(count..).and_then(number);
-        match said.filter(|said| {
-            said.figures.bytes().all(|b| b.is_ascii_digit()) && at + count + said.words <= end
-        }) {
-            Some(said) => Some((count + said.words, format!("{letters}-{}", said.figures))),
-            None => (count > 1).then_some((count, letters)),
-        }
-    }
 }
 
 /// The unit of a supply, with a blank before it, where the value leaves one: 208 is no air, 57 no mains.
@@ -810,67 +520,4 @@ fn only_unit(group: &Group) -> &'static str {
         Ok(volt) if volt >= 110.0 => " V",
         _ => "",
     }
-}
-
-/// Letters said one by one, in capitals, and the words they take: `w i f`, `see`.
-fn letters(run: &[&str]) -> Option<(String, usize)> {
-    let letter = |word: &str| match word {
-        "see" | "sea" => Some('C'),
-        "bee" => Some('B'),
-        "are" => Some('R'),
-        one if one.len() == 1 && one.is_ascii() => {
-            one.chars().next().map(|c| c.to_ascii_uppercase())
-        }
-        _ => None,
-    };
-    let letters: String = run
-        .iter()
-        .map_while(|word| letter(word))
-        .filter(char::is_ascii_alphabetic)
-        .take(4)
-        .collect();
-    let count = letters.len();
-    (count > 0).then_some((letters, count))
-}
-
-/// Ratings with commas between them, where they were said in one breath.
-fn ratings(text: &str) -> String {
-    const NAMES: &[&str] = &[
-        "rla",
-        "fla",
-        "heaters",
-        "heater",
-        "capacitor",
-        "run capacitor",
-        "control",
-        "defrost",
-    ];
-    let mut out = text
-        .replace("single phase", "1 phase")
-        .replace("rated load amps", "rla");
-    // `208 230 volts`: a dual rating
-    if let Some((volt, rest)) = out.split_once(' ')
-        && volt.bytes().all(|b| b.is_ascii_digit())
-        && (rest.starts_with("3 phase") || rest.starts_with("1 phase"))
-    {
-        out = format!("{volt} volts {rest}");
-    }
-    let words: Vec<&str> = out.split(' ').collect();
-    let volts = |word: &str| word.parse::<u32>().is_ok_and(|v| (100..700).contains(&v));
-    if let Some(at) = words
-        .windows(2)
-        .position(|pair| volts(pair[0]) && volts(pair[1]))
-    {
-        out = format!("{}/{}", words[..=at].join(" "), words[at + 1..].join(" "));
-    }
-    for name in NAMES {
-        let found = format!(" {name} ");
-        if let Some(at) = out.find(&found)
-            && !out[..at].ends_with(',')
-            && !(*name == "capacitor" && out[..at].ends_with("run"))
-        {
-            out.insert(at, ',');
-        }
-    }
-    out
 }

@@ -2,7 +2,8 @@
 
 use super::clock;
 use super::number::{Atom, atom, number};
-use super::phrase::{Figures, Group, Phrases};
+use super::phrase::{Figures, Phrases};
+use super::reading::Group;
 use crate::quantity::{Dimension, Unit, lookup_unit};
 use crate::vocabulary::{Point, resolve};
 

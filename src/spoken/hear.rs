@@ -5,9 +5,10 @@
 
 use super::clause::{Clause, Clock, Kind};
 use super::compose::{Composer, Written};
+use super::composed::{groups, strays};
 use super::doubt::{doubt, doubt_beside};
-use super::phrase::{Group, Phrases};
-use super::rewrite::{groups, strays};
+use super::phrase::Phrases;
+use super::reading::Group;
 use super::words::{Pause, Word, is_stamp, put_right, words};
 use crate::syntax::is_blank;
 
