@@ -11,6 +11,7 @@ mod habits;
 mod head;
 mod healthy;
 mod nameplate;
+mod pressure_tests;
 mod reading;
 mod same;
 mod stays;
