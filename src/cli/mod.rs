@@ -12,6 +12,7 @@ mod hours;
 mod ledger;
 mod open;
 mod output;
+mod reason;
 mod report;
 mod rewrite;
 mod saturation;

@@ -1,6 +1,7 @@
 //! Reading notes and writing results: whole or not at all.
 
 use super::Failure;
+use super::reason::{reason, reason_at};
 use super::rewrite::replace;
 use crate::diagnostic::code;
 use crate::source::Source;
@@ -68,32 +69,6 @@ pub(super) fn notes_in(world: &dyn World, path: &Path) -> Result<Vec<PathBuf>, F
         )));
     }
     Ok(found)
-}
-
-/// An I/O error in words, without the number of the operating system.
-pub(super) fn reason(error: &io::Error) -> String {
-    match error.kind() {
-        io::ErrorKind::NotFound => "there is no such file".to_owned(),
-        io::ErrorKind::PermissionDenied => "permission denied".to_owned(),
-        io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => "the disk is full".to_owned(),
-        io::ErrorKind::ReadOnlyFilesystem => "the disk is read-only".to_owned(),
-        _ => {
-            let text = error.to_string();
-            match text.rfind(" (os error ") {
-                Some(number) => text[..number].to_owned(),
-                None => text,
-            }
-        }
-    }
-}
-
-/// [`reason`] for an error at a path, which may be a link that dangles or leads back to itself.
-pub(super) fn reason_at(path: &Path, error: &io::Error) -> String {
-    let denied = error.kind() == io::ErrorKind::PermissionDenied;
-    if !denied && path.is_symlink() && path.metadata().is_err() {
-        return "it is a link that leads to no file".to_owned();
-    }
-    reason(error)
 }
 
 /// Writes a file whole or not at all: to a temporary neighbour first, then renamed over.

@@ -1,7 +1,7 @@
 //! Replacing what a file holds: whole or not at all, and a note only as it was read.
 
 use super::Failure;
-use super::output::{reason, reason_at};
+use super::reason::{reason, reason_at};
 use std::fs::{File, Metadata, OpenOptions};
 use std::io::{self, Write};
 use std::path::Path;

@@ -1,13 +1,12 @@
 //! What an action's text says: test readings, how soon, what is private.
 
 use super::draft::Draft;
-use super::written::{find_duration, find_mass};
+use super::written::{find_duration, find_mass, tokens_of};
 use super::{EntryKind, Flow, Sense, Urgency};
 use super::{pressure_tests, transfer};
 use crate::diagnostic::{Diagnostic, code};
 use crate::quantity::Duration;
 use crate::source::{Span, Spanned};
-use crate::syntax::{Token, tokens};
 use crate::vocabulary::{self, Verb, faults, fold, recognise};
 
 /// Reads the text of an action; `None` when it lacks what it cannot do without (reported).
@@ -258,10 +257,6 @@ pub(super) fn private_part(text: Spanned<&str>) -> Option<&str> {
     };
     let inside = private(&lower) || lower.split(['/', ';', '.', ',', '\n']).any(private);
     inside.then_some(text.node)
-}
-
-pub(super) fn tokens_of<'s>(text: Spanned<&'s str>) -> Vec<Token<'s>> {
-    tokens(text.node, text.span.start as usize)
 }
 
 /// Words that say how soon, and what they say.

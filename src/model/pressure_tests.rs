@@ -1,9 +1,8 @@
 //! Standing tests and evacuation: what their lines read.
 
 use super::EntryKind;
-use super::action::tokens_of;
 use super::draft::Draft;
-use super::written::{Found, find, is_word, unit_put_in, written};
+use super::written::{Found, find, is_word, tokens_of, unit_put_in, written};
 use crate::diagnostic::{Diagnostic, code};
 use crate::quantity::{Dimension, Quantity, Unit};
 use crate::source::{Span, Spanned};

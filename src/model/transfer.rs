@@ -9,7 +9,7 @@ use crate::quantity::{Dimension, Mass, Quantity};
 use crate::refrigerant::{self, Recognition, Refrigerant};
 use crate::source::{Span, Spanned};
 use crate::syntax::{Token, TokenKind, tokens};
-use crate::vocabulary::fold;
+use crate::vocabulary::{ABOUT, fold};
 
 /// Reads a movement; `None` when its amount is missing or in doubt (reported).
 pub(super) fn read(
@@ -99,15 +99,6 @@ pub(super) fn read(
 /// Why an amount is none that can be booked, by the words around it: `about a pound`, `2 lb, no, 3 lb`,
 /// `2 lb of 407`.
 fn rough(tokens: &[Token<'_>], written: &str) -> Option<String> {
-    const ABOUT: &[&str] = &[
-        "about",
-        "around",
-        "roughly",
-        "approximately",
-        "approx",
-        "maybe",
-        "nearly",
-    ];
     let number = |at: usize| tokens.get(at).is_some_and(|t| t.number().is_some());
     let or_so = tokens
         .windows(2)

@@ -1,8 +1,8 @@
 //! Quantities inside free text: the number, its unit, and what was typed.
 
 use crate::quantity::{Dimension, Duration, Mass, Number, Quantity, Unit, Written, lookup_unit};
-use crate::source::Span;
-use crate::syntax::{Token, TokenKind};
+use crate::source::{Span, Spanned};
+use crate::syntax::{Token, TokenKind, tokens};
 use std::ops::Range;
 
 /// A quantity found among tokens.
@@ -161,4 +161,9 @@ pub(super) fn slice(text: &str, base: u32, span: Span) -> &str {
 /// True for a token that is one of the words, whatever its case.
 pub(super) fn is_word(token: &Token<'_>, words: &[&str]) -> bool {
     token.kind == TokenKind::Word && words.iter().any(|w| token.text.eq_ignore_ascii_case(w))
+}
+
+/// The tokens of a text where it stands.
+pub(super) fn tokens_of<'s>(text: Spanned<&'s str>) -> Vec<Token<'s>> {
+    tokens(text.node, text.span.start as usize)
 }

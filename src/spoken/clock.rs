@@ -1,6 +1,7 @@
 //! Times of day as they are said: `nine twelve`, `oh nine twelve`, `quarter past nine`, `nine fifteen
 //! a m`, `fourteen hundred`, `half past two in the afternoon`.
 
+use crate::syntax::MONTHS;
 use super::number::{Atom, atom, small};
 
 /// A time of day said in words.
@@ -182,21 +183,6 @@ fn half_of_day(words: &[&str]) -> Option<(bool, usize)> {
         _ => None,
     }
 }
-
-const MONTHS: &[&str] = &[
-    "january",
-    "february",
-    "march",
-    "april",
-    "may",
-    "june",
-    "july",
-    "august",
-    "september",
-    "october",
-    "november",
-    "december",
-];
 
 const ORDINALS: &[(&str, u32)] = &[
     ("first", 1),

@@ -1,9 +1,9 @@
 //! What a statement begins with, and the times in it.
 
 use super::clock;
-use super::doubt::is_usual;
 use super::number::names_number;
 use super::phrase::Phrases;
+use super::reading::is_usual;
 use super::speech::LEADS;
 use super::words::Pause;
 use crate::vocabulary::{HeadKey, Verb, head_key};

@@ -22,6 +22,20 @@ pub(super) struct Heard {
 }
 
 impl Heard {
+    /// A line that became another, and nothing about it to ask.
+    pub fn plain(line: Span, text: String, parts: Vec<(Span, Span)>) -> Self {
+        Self {
+            line,
+            text: Some(text),
+            parts,
+            doubts: Vec::new(),
+            scratches: 0,
+            strays: Vec::new(),
+            talk: false,
+            clocked: false,
+        }
+    }
+
     /// True when nothing about it is to be asked.
     pub fn is_certain(&self) -> bool {
         self.doubts.is_empty() && self.strays.is_empty()
@@ -91,4 +105,12 @@ impl Heard {
         }
         all
     }
+}
+
+/// The ending of a line; of the one before it where it has none.
+pub(super) fn newline(text: &str, line: Span) -> &'static str {
+    let after = &text[line.end as usize..];
+    let crlf = after.starts_with("\r\n")
+        || after.is_empty() && text[..line.start as usize].ends_with("\r\n");
+    if crlf { "\r\n" } else { "\n" }
 }

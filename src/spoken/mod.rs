@@ -27,6 +27,7 @@ mod sound;
 mod speech;
 mod talk;
 mod typo;
+mod usual;
 mod words;
 
 pub use hear::hear;

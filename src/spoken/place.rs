@@ -5,11 +5,10 @@ use super::compose::{Composer, Instead, Written};
 use super::composed::{Composed, groups, strays};
 use super::doubt::{Doubt, doubt, doubt_beside};
 use super::families::{is_observation, is_reported};
-use super::heard::Heard;
+use super::heard::{Heard, newline};
 use super::number::names_number;
 use super::phrase::Phrases;
 use super::reading::Group;
-use super::rewrite::{heard_in, newline, with};
 use super::signs::{Trigger, trigger};
 use super::words::{Word, put_right, words};
 use crate::diagnostic::Severity;
@@ -98,46 +97,8 @@ impl Place<'_> {
         }
     }
 
-    /// What was heard, once it says the same when it is heard again; `None` when that is in doubt.
-    pub fn settled(&self, mut found: Heard) -> Option<Heard> {
-        const TIMES: usize = 3;
-        if found.scratches > 0 || !found.is_certain() {
-            return Some(found);
-        }
-        let newline = newline(self.source.text(), self.line.span);
-        for _ in 0..TIMES {
-            let Some(text) = &found.text else { break };
-            let lead = if self.visited {
-                "visit 2000-01-01\n"
-            } else {
-                ""
-            };
-            let next = self
-                .readings_behind()
-                .map_or("", |(line, _)| self.source.slice(line.span));
-            let source = Source::new("", format!("{lead}{text}{newline}{next}"));
-            let end = lead.len() + text.len();
-            let mut again = heard_in(&source, &parse(&source), false);
-            again.retain(|heard| heard.line.end as usize <= end);
-            if again.is_empty() {
-                return Some(found);
-            }
-            if again
-                .iter()
-                .any(|heard| heard.scratches > 0 || heard.text.is_none() || !heard.is_certain())
-            {
-                return None;
-            }
-            let new = with(&source, &again);
-            let new = &new.text()[lead.len()..new.text().len() - next.len() - newline.len()];
-            found.text = Some(new.to_owned());
-            found.parts.clear();
-        }
-        None
-    }
-
     /// The line behind it, when that is one of readings.
-    fn readings_behind(&self) -> Option<(&ParsedLine<'_>, &[Item<'_>])> {
+    pub fn readings_behind(&self) -> Option<(&ParsedLine<'_>, &[Item<'_>])> {
         let next = self.next?;
         let Line::Entry(entry) = &next.line else {
             return None;
@@ -456,16 +417,7 @@ impl Place<'_> {
         let closed = line.text.len() - end;
         line.text.push_str(&tail[closed.min(tail.len())..]);
         let line_text = self.source.slice(self.line.span);
-        (line.text != line_text).then(|| Heard {
-            line: self.line.span,
-            text: Some(line.text),
-            parts: line.parts,
-            doubts: Vec::new(),
-            scratches: 0,
-            strays: Vec::new(),
-            talk: false,
-            clocked: false,
-        })
+        (line.text != line_text).then(|| Heard::plain(self.line.span, line.text, line.parts))
     }
 
     /// A head line: numbers and refrigerants of its value in figures.
@@ -506,16 +458,8 @@ impl Place<'_> {
         });
         new.push_str(tail);
         let line_text = self.source.slice(self.line.span);
-        (new.trim_end() != line_text.trim_end()).then(|| Heard {
-            line: self.line.span,
-            text: Some(new),
-            parts: line.parts,
-            doubts: Vec::new(),
-            scratches: 0,
-            strays: Vec::new(),
-            talk: false,
-            clocked: false,
-        })
+        (new.trim_end() != line_text.trim_end())
+            .then(|| Heard::plain(self.line.span, new, line.parts))
     }
 }
 

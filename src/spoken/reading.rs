@@ -2,10 +2,11 @@
 
 use super::number::{self, Atom, atom};
 use super::phrase::{Figures, Phrases, name_text};
-use super::speech::{ABOUT, ALWAYS_NUMBERED, LINKS};
+use super::speech::{ALWAYS_NUMBERED, LINKS};
+use super::usual::usual_value;
 use super::words::Pause;
 use crate::quantity::Dimension;
-use crate::vocabulary::{is_numbered, resolve};
+use crate::vocabulary::{ABOUT, is_numbered, resolve};
 use std::ops::Range;
 
 /// A reading at a place.
@@ -103,7 +104,7 @@ impl Phrases<'_, '_> {
         if without.range.end < with.range.end {
             return Some(with);
         }
-        let fits = |group: &Group| super::doubt::is_usual(*self, group);
+        let fits = |group: &Group| is_usual(*self, group);
         match (fits(&with), fits(&without)) {
             (Some(true), Some(false)) => Some(with),
             (Some(false), Some(true)) => Some(without),
@@ -290,7 +291,7 @@ impl Phrases<'_, '_> {
     /// The number without its last words, where those are the time of what follows and the number with
     /// them is none that the point reads.
     pub fn before_time(&self, value: &Figures, name: &str) -> Option<Figures> {
-        if !value.spoken || super::doubt::usual_value(name, "", value)? {
+        if !value.spoken || usual_value(name, "", value)? {
             return None;
         }
         (value.range.start + 1..value.range.end).find_map(|cut| {
@@ -374,4 +375,29 @@ impl Phrases<'_, '_> {
             ..Group::bare(next..next + count, name_text)
         })
     }
+}
+
+/// Whether the value of a reading is what its point usually reads; `None` where that is not known.
+pub(super) fn is_usual(phrases: Phrases<'_, '_>, group: &Group) -> Option<bool> {
+    let value = group.values.first()?;
+    let below = group.below && !value.text.starts_with('-');
+    let text = if below {
+        format!("-{}", value.text)
+    } else {
+        value.text.clone()
+    };
+    let value = Figures {
+        text,
+        ..value.clone()
+    };
+    usual_value(&group.name_text, &unit_text(phrases, group), &value)
+}
+
+pub(super) fn unit_text(phrases: Phrases<'_, '_>, group: &Group) -> String {
+    let unit: Vec<&str> = group
+        .unit
+        .iter()
+        .flat_map(|unit| unit.clone().map(|i| phrases.folded(i)))
+        .collect();
+    unit.join(" ")
 }

@@ -1,11 +1,11 @@
 //! Which lines of a note were spoken, and what takes their place.
 
-use super::heard::Heard;
+use super::heard::{Heard, newline};
 use super::number::names_number;
 use super::place::Place;
 use crate::diagnostic::{Diagnostic, Severity, code};
-use crate::source::{Source, Span, Understood};
-use crate::syntax::{Line, Parse, Statement};
+use crate::source::{Source, Understood};
+use crate::syntax::{Line, Parse, Statement, parse};
 
 /// The note as it is understood, and what there is to say of that; `None` when every line stands in the
 /// notation.
@@ -33,7 +33,7 @@ pub fn written_out(source: &Source, parse: &Parse<'_>) -> Option<String> {
 }
 
 /// The note with its spoken lines as they were understood.
-pub(super) fn with(source: &Source, heard: &[Heard]) -> Source {
+fn with(source: &Source, heard: &[Heard]) -> Source {
     let lines: Vec<Understood> = heard.iter().filter_map(Heard::understood).collect();
     if lines.is_empty() {
         return source.clone();
@@ -47,7 +47,7 @@ fn heard(source: &Source, parse: &Parse<'_>) -> Vec<Heard> {
 }
 
 /// Likewise; `settle` says that what was heard is itself heard again, until nothing more is heard in it.
-pub(super) fn heard_in(source: &Source, parse: &Parse<'_>, settle: bool) -> Vec<Heard> {
+fn heard_in(source: &Source, parse: &Parse<'_>, settle: bool) -> Vec<Heard> {
     let mut faults = parse.diagnostics.iter().peekable();
     let (mut visited, mut timed) = (false, false);
     let mut heard: Vec<Heard> = Vec::new();
@@ -82,7 +82,7 @@ pub(super) fn heard_in(source: &Source, parse: &Parse<'_>, settle: bool) -> Vec<
         let found = here.hear(faulty);
         let Some(found) = found.and_then(|found| {
             if settle {
-                here.settled(found)
+                settled(&here, found)
             } else {
                 Some(found)
             }
@@ -104,14 +104,6 @@ fn is_more_than_remark(text: &str) -> bool {
     let words: Vec<&str> = text.split_whitespace().collect();
     let joined = matches!(words.first(), Some(&"and" | &"but" | &"so" | &"which"));
     joined || words.len() > 5 || words.iter().any(|word| names_number(&word.to_lowercase()))
-}
-
-/// The ending of a line; of the one before it where it has none.
-pub(super) fn newline(text: &str, line: Span) -> &'static str {
-    let after = &text[line.end as usize..];
-    let crlf = after.starts_with("\r\n")
-        || after.is_empty() && text[..line.start as usize].ends_with("\r\n");
-    if crlf { "\r\n" } else { "\n" }
 }
 
 /// Takes back the statements before line `at`: they become comments. False when there are not so many.
@@ -169,4 +161,42 @@ fn scratch(
         }
     }
     left == 0
+}
+
+/// What was heard, once it says the same when it is heard again; `None` when that is in doubt.
+fn settled(here: &Place<'_>, mut found: Heard) -> Option<Heard> {
+    const TIMES: usize = 3;
+    if found.scratches > 0 || !found.is_certain() {
+        return Some(found);
+    }
+    let newline = newline(here.source.text(), here.line.span);
+    for _ in 0..TIMES {
+        let Some(text) = &found.text else { break };
+        let lead = if here.visited {
+            "visit 2000-01-01\n"
+        } else {
+            ""
+        };
+        let next = here
+            .readings_behind()
+            .map_or("", |(line, _)| here.source.slice(line.span));
+        let source = Source::new("", format!("{lead}{text}{newline}{next}"));
+        let end = lead.len() + text.len();
+        let mut again = heard_in(&source, &parse(&source), false);
+        again.retain(|heard| heard.line.end as usize <= end);
+        if again.is_empty() {
+            return Some(found);
+        }
+        if again
+            .iter()
+            .any(|heard| heard.scratches > 0 || heard.text.is_none() || !heard.is_certain())
+        {
+            return None;
+        }
+        let new = with(&source, &again);
+        let new = &new.text()[lead.len()..new.text().len() - next.len() - newline.len()];
+        found.text = Some(new.to_owned());
+        found.parts.clear();
+    }
+    None
 }

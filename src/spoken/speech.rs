@@ -334,18 +334,6 @@ pub(super) const LINKS: &[&str] = &[
     "sat",
 ];
 
-/// Words that soften a value; they stay with the reading as a remark.
-pub(super) const ABOUT: &[&str] = &[
-    "about",
-    "around",
-    "roughly",
-    "approximately",
-    "approx",
-    "maybe",
-    "nearly",
-    "almost",
-];
-
 /// Parts whose number always tells which one.
 pub(super) const ALWAYS_NUMBERED: &[&str] = &[
     "leg", "phase", "line", "circuit", "ckt", "stage", "l", "number",

@@ -7,7 +7,8 @@ use crate::source::{Span, Spanned};
 use jiff::civil::Date;
 use pest::Parser;
 
-const MONTHS: [&str; 12] = [
+/// Names of the months.
+pub(crate) const MONTHS: [&str; 12] = [
     "january",
     "february",
     "march",

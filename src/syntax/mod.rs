@@ -10,6 +10,7 @@ mod reading;
 mod statement;
 mod token;
 
+pub(crate) use date::MONTHS;
 pub use line::{
     Clock, Entry, Head, Item, Line, ParsedLine, Statement, ValueItem, VisitDate, VisitLine,
 };

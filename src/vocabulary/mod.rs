@@ -21,7 +21,7 @@ mod when;
 pub use heads::{HeadKey, head_key, head_spellings};
 pub use plain_words::{plain_words, same_word, tell_apart};
 pub use points::{Leg, POINTS, Point, PointInfo, PointName, candidates, is_numbered, resolve};
-pub use remarks::starts_remark;
+pub use remarks::{ABOUT, starts_remark};
 pub use signs::{SIGNS, Sign, recognise};
 pub use slips::{Slip, slips_from};
 pub use states::{State, nearest_state, state, state_spellings};

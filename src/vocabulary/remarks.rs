@@ -9,6 +9,11 @@ const REMARKS: &[&str] = &[
     "up", "very", "warm", "was", "when", "while", "with",
 ];
 
+/// Words that soften a value: it was not read off an instrument.
+pub const ABOUT: &[&str] = &[
+    "about", "around", "roughly", "approximately", "approx", "maybe", "nearly", "almost",
+];
+
 /// True when a folded word starts a remark on the value before it.
 pub fn starts_remark(word: &str) -> bool {
     REMARKS.binary_search(&word).is_ok()
