@@ -449,9 +449,9 @@ fn vacuum(draft: &mut Draft<'_>, span: Span, text: Spanned<&str>) -> Option<Entr
     let bare = tokens.iter().find(|t| t.number().is_some());
     let gauge = find(text.node, text.span.start, &tokens, Dimension::Pressure).is_some()
         || tokens.iter().any(|t| is_word(t, &["inch", "inches", "in"]));
-    let numbers = tokens.iter().filter(|t| t.number().is_some());
+    let mut numbers = tokens.iter().filter(|t| t.number().is_some());
     if numbers.clone().count() > 1 && !gauge {
-        draft.diagnostics.push(two_numbers(numbers.last().map_or(span, |t| t.span)));
+        draft.diagnostics.push(two_numbers(numbers.next_back().map_or(span, |t| t.span)));
         return None;
     }
     let (Some(token), false) = (bare, gauge) else {

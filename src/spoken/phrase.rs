@@ -564,7 +564,7 @@ fn letters_joined(text: &str) -> Option<PointName> {
     for word in text.split(' ') {
         let figure = word.len() == 1 && word.bytes().all(|b| b.is_ascii_digit());
         let letter = joined.rsplit(' ').next().is_some_and(|w| w.len() == 1 && w.bytes().all(|b| b.is_ascii_alphabetic()));
-        if !joined.is_empty() && !(figure && letter) {
+        if !(joined.is_empty() || figure && letter) {
             joined.push(' ');
         }
         joined.push_str(word);

@@ -452,8 +452,7 @@ impl Place<'_> {
         let faults = |text: &str| {
             let head = if self.visited { "visit 2000-01-01\n" } else { "" };
             let source = Source::new("", format!("{head}{text}"));
-            let errors = parse(&source).diagnostics.iter().filter(|d| d.code.severity == Severity::Error).count();
-            errors
+            parse(&source).diagnostics.iter().filter(|d| d.code.severity == Severity::Error).count()
         };
         let new = faults(new);
         let old = faults(self.source.slice(self.line.span));
