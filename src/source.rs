@@ -314,7 +314,13 @@ impl Source {
         let before = &self.text[whole.start as usize..span.start as usize];
         let after = &self.text[span.end as usize..whole.end as usize];
         let edge = |at: u32, end: bool| {
-            let edge = |s: &&Stretch| if end { s.here.end == at } else { s.here.start == at };
+            let edge = |s: &&Stretch| {
+                if end {
+                    s.here.end == at
+                } else {
+                    s.here.start == at
+                }
+            };
             match written.stretches.iter().find(edge) {
                 Some(s) if end => s.written.end,
                 Some(s) => s.written.start,
@@ -378,7 +384,9 @@ impl Written {
     /// The rewritten stretch that an offset of the understood text stands in or at the end of.
     fn stretch(&self, offset: u32) -> Option<&Stretch> {
         let before = self.stretches.partition_point(|s| s.here.start <= offset);
-        self.stretches[..before].last().filter(|s| offset <= s.here.end)
+        self.stretches[..before]
+            .last()
+            .filter(|s| offset <= s.here.end)
     }
 
     /// Start and end in the file of what an offset of the understood text stands in.

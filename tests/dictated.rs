@@ -35,7 +35,11 @@ fn cases() -> Vec<Case> {
     let mut cases = Vec::new();
     for file in files {
         let text = std::fs::read_to_string(&file).expect("text");
-        let stem = file.file_stem().expect("a name").to_string_lossy().into_owned();
+        let stem = file
+            .file_stem()
+            .expect("a name")
+            .to_string_lossy()
+            .into_owned();
         let (mut context, mut si) = ("entry".to_owned(), false);
         let mut case = Case::default();
         for (i, line) in text.lines().chain([""]).enumerate() {
@@ -70,12 +74,24 @@ fn note(case: &Case, lines: &[String]) -> Compiled {
     let text = match case.context.as_str() {
         // Keys of the usual head that the case gives itself are left out.
         "head" => {
-            let key = |line: &str| line.split(':').next().unwrap_or("").to_lowercase().replace(' ', "");
+            let key = |line: &str| {
+                line.split(':')
+                    .next()
+                    .unwrap_or("")
+                    .to_lowercase()
+                    .replace(' ', "")
+            };
             let given: Vec<String> = case.states.iter().map(|l| key(l)).collect();
             let body_only = given.is_empty();
-            let kept: Vec<&str> = head.lines().filter(|l| !body_only && !given.contains(&key(l))).collect();
+            let kept: Vec<&str> = head
+                .lines()
+                .filter(|l| !body_only && !given.contains(&key(l)))
+                .collect();
             let readings = if case.si { SI_READINGS } else { "" };
-            format!("{}\n{body}\n{VISIT}{readings}0800 arrive\n", kept.join("\n"))
+            format!(
+                "{}\n{body}\n{VISIT}{readings}0800 arrive\n",
+                kept.join("\n")
+            )
         }
         "visit" => format!("{head}{body}\n"),
         _ => {
@@ -91,13 +107,26 @@ pub fn stated(compiled: &Compiled) -> String {
     let job = &compiled.job;
     let text = |text: &str| {
         let folded = text.to_lowercase().replace(',', "");
-        folded.split_whitespace().collect::<Vec<_>>().join(" ").trim_end_matches('.').to_owned()
+        folded
+            .split_whitespace()
+            .collect::<Vec<_>>()
+            .join(" ")
+            .trim_end_matches('.')
+            .to_owned()
     };
     let mut out = String::new();
     let heads = [
-        ("job", &job.number), ("customer", &job.customer), ("site", &job.site), ("contact", &job.contact),
-        ("order", &job.order), ("complaint", &job.complaint), ("contents", &job.contents), ("access", &job.access),
-        ("unit", &job.unit.tag), ("model", &job.unit.model), ("serial", &job.unit.serial),
+        ("job", &job.number),
+        ("customer", &job.customer),
+        ("site", &job.site),
+        ("contact", &job.contact),
+        ("order", &job.order),
+        ("complaint", &job.complaint),
+        ("contents", &job.contents),
+        ("access", &job.access),
+        ("unit", &job.unit.tag),
+        ("model", &job.unit.model),
+        ("serial", &job.unit.serial),
     ];
     for (name, value) in heads {
         if let Some(value) = value {
@@ -106,13 +135,52 @@ pub fn stated(compiled: &Compiled) -> String {
     }
     let unit = &job.unit;
     let np = &unit.nameplate;
-    let _ = writeln!(out, "{:?} {:?} {:?} {:?}", unit.refrigerant.map(|r| r.node.name), unit.charge.map(|c| c.node), unit.metering.expansion, unit.metering.receiver);
-    let _ = writeln!(out, "{:?} {:?} {:?} {:?} {:?} {:?} {:?}", np.volts, np.phases, np.rla, np.heaters, np.heater_volts, np.capacitor, np.control_volts);
-    let _ = writeln!(out, "{:?} {:?} {:?} {:?} {:?} {:?} {:?} {:?}", unit.set_point.map(|s| s.node), unit.atmosphere, unit.design_td, unit.design_split, unit.design_ambient, unit.head_pressure_hold, unit.target_superheat, unit.target_subcooling);
-    let _ = writeln!(out, "{:?} {:?} {:?} {:?} {:?}", unit.jurisdiction, unit.appliance, unit.leak_detection, unit.sealed, unit.displacement);
-    let _ = writeln!(out, "{:?} {:?}", job.food.limit.map(|l| l.node), job.food.hours);
+    let _ = writeln!(
+        out,
+        "{:?} {:?} {:?} {:?}",
+        unit.refrigerant.map(|r| r.node.name),
+        unit.charge.map(|c| c.node),
+        unit.metering.expansion,
+        unit.metering.receiver
+    );
+    let _ = writeln!(
+        out,
+        "{:?} {:?} {:?} {:?} {:?} {:?} {:?}",
+        np.volts, np.phases, np.rla, np.heaters, np.heater_volts, np.capacitor, np.control_volts
+    );
+    let _ = writeln!(
+        out,
+        "{:?} {:?} {:?} {:?} {:?} {:?} {:?} {:?}",
+        unit.set_point.map(|s| s.node),
+        unit.atmosphere,
+        unit.design_td,
+        unit.design_split,
+        unit.design_ambient,
+        unit.head_pressure_hold,
+        unit.target_superheat,
+        unit.target_subcooling
+    );
+    let _ = writeln!(
+        out,
+        "{:?} {:?} {:?} {:?} {:?}",
+        unit.jurisdiction, unit.appliance, unit.leak_detection, unit.sealed, unit.displacement
+    );
+    let _ = writeln!(
+        out,
+        "{:?} {:?}",
+        job.food.limit.map(|l| l.node),
+        job.food.hours
+    );
     for cylinder in &job.cylinders {
-        let _ = writeln!(out, "cylinder {} {:?} {:?} {:?} {:?}", cylinder.label.node, cylinder.refrigerant.map(|r| r.name), cylinder.water_capacity, cylinder.tare, cylinder.holds);
+        let _ = writeln!(
+            out,
+            "cylinder {} {:?} {:?} {:?} {:?}",
+            cylinder.label.node,
+            cylinder.refrigerant.map(|r| r.name),
+            cylinder.water_capacity,
+            cylinder.tare,
+            cylinder.holds
+        );
     }
     for visit in &job.visits {
         let names: Vec<String> = visit.technicians.iter().map(|t| text(&t.node)).collect();
@@ -130,12 +198,33 @@ pub fn stated(compiled: &Compiled) -> String {
                     }
                 }
                 EntryKind::Refrigerant(t) => {
-                    let _ = writeln!(out, "{at} {:?} {:?} {:?} {:?} {:?} {:?} {:?}", t.flow, t.mass, t.refrigerant.map(|r| r.name), t.cylinder, t.circuit, t.weighing.as_ref().map(|w| (w.before, w.after)), t.reached.as_ref().map(|r| r.pressure));
+                    let _ = writeln!(
+                        out,
+                        "{at} {:?} {:?} {:?} {:?} {:?} {:?} {:?}",
+                        t.flow,
+                        t.mass,
+                        t.refrigerant.map(|r| r.name),
+                        t.cylinder,
+                        t.circuit,
+                        t.weighing.as_ref().map(|w| (w.before, w.after)),
+                        t.reached.as_ref().map(|r| r.pressure)
+                    );
                 }
-                EntryKind::Hold { gas, pressure, resolution, temperature, .. } => {
-                    let _ = writeln!(out, "{at} hold {gas} {pressure:?} {resolution:.3e} {temperature:?}");
+                EntryKind::Hold {
+                    gas,
+                    pressure,
+                    resolution,
+                    temperature,
+                    ..
+                } => {
+                    let _ = writeln!(
+                        out,
+                        "{at} hold {gas} {pressure:?} {resolution:.3e} {temperature:?}"
+                    );
                 }
-                EntryKind::Vacuum { depth, isolated, .. } => {
+                EntryKind::Vacuum {
+                    depth, isolated, ..
+                } => {
                     let _ = writeln!(out, "{at} vacuum {depth:?} {isolated}");
                 }
                 EntryKind::Travel { duration, .. } => {
@@ -147,11 +236,17 @@ pub fn stated(compiled: &Compiled) -> String {
                 EntryKind::Private(said) => {
                     let _ = writeln!(out, "{at} private {}", said.trim());
                 }
-                EntryKind::Observation { sense, text: said, .. } => {
+                EntryKind::Observation {
+                    sense, text: said, ..
+                } => {
                     let _ = writeln!(out, "{at} {sense:?} {}", text(said));
                 }
                 kind => {
-                    let _ = writeln!(out, "{at} {}", text(&format!("{kind:?}").replace("\",", "").replace('"', "")));
+                    let _ = writeln!(
+                        out,
+                        "{at} {}",
+                        text(&format!("{kind:?}").replace("\",", "").replace('"', ""))
+                    );
                 }
             }
         }
@@ -165,8 +260,13 @@ pub fn stated(compiled: &Compiled) -> String {
 /// True when something of at least warning level is said about the writing.
 fn is_asked(compiled: &Compiled, code: &str) -> bool {
     compiled.report().iter().any(|d| {
-        let writing = d.code.id.starts_with("RB1") || d.code.id.starts_with("RB2") || d.code.id == "RB313";
-        if code == "ask" { writing && d.severity >= Severity::Warning && d.code.id != "RB217" } else { d.code.id == code }
+        let writing =
+            d.code.id.starts_with("RB1") || d.code.id.starts_with("RB2") || d.code.id == "RB313";
+        if code == "ask" {
+            writing && d.severity >= Severity::Warning && d.code.id != "RB217"
+        } else {
+            d.code.id == code
+        }
     })
 }
 
@@ -194,18 +294,43 @@ fn every_line_is_understood_or_asked() {
         }
     }
     let total = all.len();
-    println!("{exact} of {total} exactly right, {asked} asked, {} silently wrong", wrong.len());
+    println!(
+        "{exact} of {total} exactly right, {asked} asked, {} silently wrong",
+        wrong.len()
+    );
     assert!(wrong.is_empty(), "silently wrong: {wrong:?}");
-    assert!(exact * 100 >= total * 98, "{exact} of {total} exactly right");
+    assert!(
+        exact * 100 >= total * 98,
+        "{exact} of {total} exactly right"
+    );
 }
 
 fn report(case: &Case, heard: &Compiled, expected: &Compiled, what: &str) {
-    let list = |text: String| text.lines().map(|l| format!("      {l}\n")).collect::<String>();
+    let list = |text: String| {
+        text.lines()
+            .map(|l| format!("      {l}\n"))
+            .collect::<String>()
+    };
     let (heard_text, expected_text) = (stated(heard), stated(expected));
-    let only = |a: &str, b: &str| a.lines().filter(|l| !b.lines().any(|m| m == *l)).collect::<Vec<_>>().join("\n");
-    println!("{what} {} [{}]\n   < {}\n   heard:\n{}   expected:\n{}   understood: {:?}\n   said: {:?}",
-        case.place, case.asked.as_deref().unwrap_or(""), case.said.join("\n   < "),
-        list(only(&heard_text, &expected_text)), list(only(&expected_text, &heard_text)),
+    let only = |a: &str, b: &str| {
+        a.lines()
+            .filter(|l| !b.lines().any(|m| m == *l))
+            .collect::<Vec<_>>()
+            .join("\n")
+    };
+    println!(
+        "{what} {} [{}]\n   < {}\n   heard:\n{}   expected:\n{}   understood: {:?}\n   said: {:?}",
+        case.place,
+        case.asked.as_deref().unwrap_or(""),
+        case.said.join("\n   < "),
+        list(only(&heard_text, &expected_text)),
+        list(only(&expected_text, &heard_text)),
         heard.source.text().lines().skip(5).collect::<Vec<_>>(),
-        heard.diagnostics.iter().filter(|d| d.code.id < "RB3").map(|d| format!("{} {}", d.code.id, d.message)).collect::<Vec<_>>());
+        heard
+            .diagnostics
+            .iter()
+            .filter(|d| d.code.id < "RB3")
+            .map(|d| format!("{} {}", d.code.id, d.message))
+            .collect::<Vec<_>>()
+    );
 }

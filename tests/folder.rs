@@ -846,8 +846,18 @@ fn a_weight_in_no_book_and_a_time_that_cannot_be_are_named() {
         let run = Run::new().file("a.job", note).args(["ledger"]).go();
         run.exits(1).says("incomplete: a.job: line 7");
     }
-    let weighed = NOTE.replace("0905 added 2 lb R-134a from C-1", "0905 weighed in 2 lb R-134a from C-1");
-    let booked = |note: &str| Run::new().file("a.job", note).args(["ledger"]).go().exits(0).stdout;
+    let weighed = NOTE.replace(
+        "0905 added 2 lb R-134a from C-1",
+        "0905 weighed in 2 lb R-134a from C-1",
+    );
+    let booked = |note: &str| {
+        Run::new()
+            .file("a.job", note)
+            .args(["ledger"])
+            .go()
+            .exits(0)
+            .stdout
+    };
     assert_eq!(booked(&weighed), booked(NOTE));
     // Oil is in no book of refrigerant.
     let oil = NOTE.replace("1000 depart", "0950 did add 1 lb of oil\n1000 depart");

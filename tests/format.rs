@@ -135,7 +135,10 @@ fn check(text: &str, style: Style) -> Result<(), TestCaseError> {
     prop_assert_eq!(meaning(&before), meaning(&after));
     let places = |text: &str| {
         let source = Source::new("", text);
-        source.lines().map(|line| source.slice(line).to_owned()).collect::<Vec<String>>()
+        source
+            .lines()
+            .map(|line| source.slice(line).to_owned())
+            .collect::<Vec<String>>()
     };
     let spoken: HashSet<u32> = before
         .diagnostics
@@ -146,19 +149,33 @@ fn check(text: &str, style: Style) -> Result<(), TestCaseError> {
     // A spoken line is written as it was understood, which may be several lines.
     let lines = written_out(&before);
     let (old, new) = (places(text), places(&form));
-    prop_assert_eq!(new.len(), lines.iter().sum::<usize>(), "{:?}\n{:?}", text, form);
+    prop_assert_eq!(
+        new.len(),
+        lines.iter().sum::<usize>(),
+        "{:?}\n{:?}",
+        text,
+        form
+    );
     let mut rest = new.as_slice();
     for (at, (old, &count)) in old.iter().zip(&lines).enumerate() {
         let (new, after) = rest.split_at(count);
         rest = after;
         let said = spoken.contains(&(at as u32 + 1));
         let new = new.join("\n");
-        let lost = if said { lost_of_said(old, &new) } else { lost(old, &new) };
+        let lost = if said {
+            lost_of_said(old, &new)
+        } else {
+            lost(old, &new)
+        };
         prop_assert!(lost.is_empty(), "{:?} lost {:?} in {:?}", old, lost, new);
     }
     // What is between the lines is not the form's business; a line that becomes several has its own
     // ending behind each.
-    let ends = |text: &str| text.split_inclusive('\n').map(|l| l.ends_with("\r\n")).collect::<Vec<bool>>();
+    let ends = |text: &str| {
+        text.split_inclusive('\n')
+            .map(|l| l.ends_with("\r\n"))
+            .collect::<Vec<bool>>()
+    };
     if !text.contains("\r\r") {
         let own = ends(text);
         let before_last = own.iter().rev().nth(1).copied().unwrap_or_default();
@@ -166,12 +183,18 @@ fn check(text: &str, style: Style) -> Result<(), TestCaseError> {
         let mut expected = Vec::new();
         for (at, (&end, &count)) in own.iter().zip(&lines).enumerate() {
             let last = open && at + 1 == own.len();
-            expected.extend(std::iter::repeat_n(if last { before_last } else { end }, count));
+            expected.extend(std::iter::repeat_n(
+                if last { before_last } else { end },
+                count,
+            ));
             if let (true, Some(last)) = (last, expected.last_mut()) {
                 *last = false;
             }
         }
-        expected.resize(expected.len() + own.len().saturating_sub(lines.len()), false);
+        expected.resize(
+            expected.len() + own.len().saturating_sub(lines.len()),
+            false,
+        );
         prop_assert_eq!(ends(&form), expected, "{:?}\n{:?}", text, form);
         prop_assert_eq!(text.ends_with('\n'), form.ends_with('\n'));
         prop_assert_eq!(text.starts_with('\u{feff}'), form.starts_with('\u{feff}'));

@@ -44,7 +44,11 @@ fn a_recording_becomes_a_note_and_its_reports() {
     let recordings = recordings();
     assert!(recordings.len() >= 3);
     for path in recordings {
-        let name = path.file_stem().expect("a name").to_string_lossy().into_owned();
+        let name = path
+            .file_stem()
+            .expect("a name")
+            .to_string_lossy()
+            .into_owned();
         let dictation = text(&path);
         assert!(dictation.split_whitespace().count() >= 300, "{name}");
         let note = heard(&dictation);
@@ -68,13 +72,23 @@ fn a_recording_states_what_a_listener_wrote_down() {
     for path in recordings() {
         let said = stated(&compiled(&heard(&text(&path))));
         let expected = stated(&compiled(&text(&path.with_extension("job"))));
-        let missing: Vec<&str> = expected.lines().filter(|line| !said.lines().any(|l| l == *line)).collect();
+        let missing: Vec<&str> = expected
+            .lines()
+            .filter(|line| !said.lines().any(|l| l == *line))
+            .collect();
         let count = expected.lines().count();
         println!("{}: {} of {count}", path.display(), count - missing.len());
         println!("missing: {missing:#?}");
-        let others: Vec<&str> = said.lines().filter(|line| !expected.lines().any(|l| l == *line)).collect();
+        let others: Vec<&str> = said
+            .lines()
+            .filter(|line| !expected.lines().any(|l| l == *line))
+            .collect();
         println!("other: {others:#?}");
-        assert!(missing.len() * 10 <= count, "{}: {missing:#?}", path.display());
+        assert!(
+            missing.len() * 10 <= count,
+            "{}: {missing:#?}",
+            path.display()
+        );
     }
 }
 
@@ -92,7 +106,10 @@ fn keeps_every_word(dictation: &str) -> Result<(), TestCaseError> {
     let (said, kept) = (counted(dictation), counted(&note));
     for (word, times) in said {
         let found = kept.get(word).copied().unwrap_or(0);
-        prop_assert!(found >= times, "{word:?} {found} of {times} times in\n{note}");
+        prop_assert!(
+            found >= times,
+            "{word:?} {found} of {times} times in\n{note}"
+        );
     }
     Ok(())
 }
@@ -108,7 +125,12 @@ fn no_word_of_a_recording_is_lost() {
 fn babble() -> impl Strategy<Value = String> {
     let all: Vec<String> = recordings()
         .iter()
-        .flat_map(|path| text(path).split_whitespace().map(str::to_owned).collect::<Vec<_>>())
+        .flat_map(|path| {
+            text(path)
+                .split_whitespace()
+                .map(str::to_owned)
+                .collect::<Vec<_>>()
+        })
         .collect();
     prop::collection::vec(prop::sample::select(all), 0..120).prop_map(|words| words.join(" "))
 }

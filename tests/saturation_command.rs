@@ -472,7 +472,7 @@ const PIECES: &[&str] = &[
 ];
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 200, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn no_words_make_it_panic(

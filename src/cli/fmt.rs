@@ -4,7 +4,7 @@ use super::folder::settings;
 use super::output::{notes_in, print, read_note};
 use super::rewrite::{Rewritten, rewrite};
 use super::{COULD_NOT_RUN, Failure, NOTE_ERRORS};
-use crate::format::{Style, canonical};
+use crate::format::{Style, canonical, is_canonical};
 use crate::source::Source;
 use crate::vocabulary::plural;
 use crate::world::{DiskWorld, World};
@@ -98,6 +98,11 @@ impl Fmt {
         style: Style,
     ) -> Result<Option<Formatted>, Failure> {
         let source = read_note(world, path)?;
+        // Whether it would change is half the work of how.
+        if self.check && !self.stdout {
+            let named = !is_canonical(&source, style);
+            return Ok(named.then_some(Formatted { source, text: None }));
+        }
         let text = match canonical(&source, style) {
             Cow::Owned(text) => Some(text),
             Cow::Borrowed(_) => None,

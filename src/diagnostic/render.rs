@@ -31,7 +31,10 @@ pub fn annotated(source: &Source, diagnostic: &Diagnostic, colour: bool) -> Stri
         .iter()
         .map(|fix| source.written_edit(fix.span, &fix.replacement))
         .collect();
-    let (text, base, first_line) = around(source, places.iter().chain(edits.iter().map(|(span, _)| span)));
+    let (text, base, first_line) = around(
+        source,
+        places.iter().chain(edits.iter().map(|(span, _)| span)),
+    );
     let range = |span: Span| span.start as usize - base..span.end as usize - base;
     let annotations = diagnostic.labels.iter().enumerate().map(|(i, label)| {
         let kind = if i == 0 {

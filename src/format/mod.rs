@@ -42,6 +42,11 @@ pub fn canonical(source: &Source, style: Style) -> Cow<'_, str> {
     Cow::Owned(text)
 }
 
+/// True for a note that is in canonical form.
+pub fn is_canonical(source: &Source, style: Style) -> bool {
+    matches!(once(source, style), Cow::Borrowed(_))
+}
+
 /// Most times that a note is gone over: one more than any note was seen to need.
 const ROUNDS: usize = 3;
 

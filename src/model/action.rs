@@ -114,7 +114,10 @@ pub(super) fn read(
 /// `lockout on the main disconnect`, `took my lock off the main disconnect`: where the lock is.
 fn place_of(text: &str) -> String {
     let leads = ["on the ", "off the ", "from the ", "of the "];
-    let lead = leads.iter().find(|lead| text.get(..lead.len()).is_some_and(|t| t.eq_ignore_ascii_case(lead)));
+    let lead = leads.iter().find(|lead| {
+        text.get(..lead.len())
+            .is_some_and(|t| t.eq_ignore_ascii_case(lead))
+    });
     match lead {
         Some(lead) => text[lead.len() - "the ".len()..].to_owned(),
         None => text.to_owned(),
@@ -213,7 +216,10 @@ fn duration(draft: &mut Draft<'_>, text: Spanned<&str>) -> Option<Duration> {
                 Diagnostic::new(
                     &code::TIME_DOUBTFUL,
                     token.span,
-                    format!("`{}` has no unit, so how long it took is not known", token.text),
+                    format!(
+                        "`{}` has no unit, so how long it took is not known",
+                        token.text
+                    ),
                 )
                 .help("write for example `travel 40 min` or `waited 1 h 10 min for parts`"),
             );
@@ -337,13 +343,19 @@ const LOWEST_BARE_VACUUM: f64 = 20.0;
 const HIGHEST_HOLD: f64 = 7.0e6;
 
 /// `hold nitrogen 150 at 72 F`: the pressure in the unit of the note's habit, and said.
-fn hold_without_unit(draft: &mut Draft<'_>, text: Spanned<&str>, tokens: &[Token<'_>]) -> Option<Found> {
+fn hold_without_unit(
+    draft: &mut Draft<'_>,
+    text: Spanned<&str>,
+    tokens: &[Token<'_>],
+) -> Option<Found> {
     let unit = draft.habits.assume(Point::Suction)?;
     let at = tokens.iter().position(|t| t.number().is_some())?;
-    let temperature = at > 0 && is_word(&tokens[at - 1], &["at"]) && unit_of_degrees(tokens, at + 1);
-    let other = tokens[at + 1..].iter().enumerate().any(|(i, t)| {
-        t.number().is_some() && !is_word(&tokens[at + i], &["at"])
-    });
+    let temperature =
+        at > 0 && is_word(&tokens[at - 1], &["at"]) && unit_of_degrees(tokens, at + 1);
+    let other = tokens[at + 1..]
+        .iter()
+        .enumerate()
+        .any(|(i, t)| t.number().is_some() && !is_word(&tokens[at + i], &["at"]));
     if temperature || other {
         return None;
     }
@@ -373,29 +385,45 @@ fn hold_without_unit(draft: &mut Draft<'_>, text: Spanned<&str>, tokens: &[Token
 fn hold_temperature(draft: &mut Draft<'_>, tokens: &[Token<'_>]) -> Option<Found> {
     // The pressure may stand behind an `at` too: the last one is of the temperature.
     let mut pairs = tokens.windows(2);
-    let behind_at = pairs.rposition(|pair| is_word(&pair[0], &["at"]) && pair[1].number().is_some());
-    let of_degrees = (0..tokens.len()).rfind(|&i| tokens[i].number().is_some() && unit_of_degrees(tokens, i + 1));
+    let behind_at =
+        pairs.rposition(|pair| is_word(&pair[0], &["at"]) && pair[1].number().is_some());
+    let of_degrees = (0..tokens.len())
+        .rfind(|&i| tokens[i].number().is_some() && unit_of_degrees(tokens, i + 1));
     let at = of_degrees.or(behind_at.map(|at| at + 1))?;
     let first = tokens.iter().position(|t| t.number().is_some());
     if first == Some(at) {
         return None;
     }
     let degrees = unit_of_degrees(tokens, at + 1);
-    let open = tokens.get(at + 1).is_none_or(|t| t.kind == TokenKind::Separator);
+    let open = tokens
+        .get(at + 1)
+        .is_none_or(|t| t.kind == TokenKind::Separator);
     let unit = draft.habits.assume(Point::Ambient)?;
     if !degrees && !open {
         return None;
     }
     let token = &tokens[at];
-    let end = if degrees { tokens[at + 1].span.end } else { token.span.end };
+    let end = if degrees {
+        tokens[at + 1].span.end
+    } else {
+        token.span.end
+    };
     let after = Span::new(token.span.end as usize, end as usize);
     draft.diagnostics.push(
         Diagnostic::new(
             &code::UNIT_ASSUMED,
             token.span,
-            format!("`at {}` has no unit; {} was taken", token.text, unit.symbol()),
+            format!(
+                "`at {}` has no unit; {} was taken",
+                token.text,
+                unit.symbol()
+            ),
         )
-        .likely_fix("write the unit", after, unit_put_in(draft.source.text(), end, unit)),
+        .likely_fix(
+            "write the unit",
+            after,
+            unit_put_in(draft.source.text(), end, unit),
+        ),
     );
     Some(Found {
         written: written(token.number()?, unit, token.text.to_owned()),
@@ -404,7 +432,9 @@ fn hold_temperature(draft: &mut Draft<'_>, tokens: &[Token<'_>]) -> Option<Found
 }
 
 fn unit_of_degrees(tokens: &[Token<'_>], at: usize) -> bool {
-    tokens.get(at).is_some_and(|t| is_word(t, &["degrees", "degree", "deg"]) || matches!(t.text, "°"))
+    tokens
+        .get(at)
+        .is_some_and(|t| is_word(t, &["degrees", "degree", "deg"]) || matches!(t.text, "°"))
 }
 
 fn two_numbers(loose: Span) -> Diagnostic {
@@ -431,7 +461,9 @@ fn vacuum(draft: &mut Draft<'_>, span: Span, text: Spanned<&str>) -> Option<Entr
     let tokens = tokens_of(text);
     let isolated = is_isolated(&tokens);
     if let Some(found) = find(text.node, text.span.start, &tokens, Dimension::Vacuum) {
-        let behind = tokens.iter().position(|t| is_word(t, &["isolated", "it's", "its"]));
+        let behind = tokens
+            .iter()
+            .position(|t| is_word(t, &["isolated", "it's", "its"]));
         let second = behind.and_then(|at| tokens[at..].iter().find(|t| t.number().is_some()));
         if let Some(loose) = found.loose.or(second.map(|t| t.span)) {
             draft.diagnostics.push(two_numbers(loose));
@@ -451,7 +483,9 @@ fn vacuum(draft: &mut Draft<'_>, span: Span, text: Spanned<&str>) -> Option<Entr
         || tokens.iter().any(|t| is_word(t, &["inch", "inches", "in"]));
     let mut numbers = tokens.iter().filter(|t| t.number().is_some());
     if numbers.clone().count() > 1 && !gauge {
-        draft.diagnostics.push(two_numbers(numbers.next_back().map_or(span, |t| t.span)));
+        draft
+            .diagnostics
+            .push(two_numbers(numbers.next_back().map_or(span, |t| t.span)));
         return None;
     }
     let (Some(token), false) = (bare, gauge) else {

@@ -181,7 +181,11 @@ fn swap(source: &Source, a: &Reading, b: &Reading) -> Diagnostic {
     )
     .also(b.span, "colder than the other")
     .help("measure again, or correct the line");
-    let (first, second) = if a.span.start < b.span.start { (a, b) } else { (b, a) };
+    let (first, second) = if a.span.start < b.span.start {
+        (a, b)
+    } else {
+        (b, a)
+    };
     if first.span.end > second.span.start {
         return diagnostic;
     }

@@ -35,7 +35,9 @@ impl UnitHabits {
                     }
                 }
                 // A charge in grams is written by who reads degrees Celsius.
-                Line::Head(head) if matches!(head.known, Some(HeadKey::Refrigerant | HeadKey::Charge)) => {
+                Line::Head(head)
+                    if matches!(head.known, Some(HeadKey::Refrigerant | HeadKey::Charge)) =>
+                {
                     for token in tokens(head.value.node, 0) {
                         habits.weigh(token.text);
                     }

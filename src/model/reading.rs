@@ -44,7 +44,8 @@ pub(super) fn read(draft: &mut Draft<'_>, item: &Item<'_>, place: Place) -> Vec<
 
 /// `box 1 7`: 7 of box 1, or 17 with a blank in it?
 fn number_or_value(draft: &mut Draft<'_>, item: &ValueItem<'_>) {
-    let ([value], None, Some(which)) = (item.values.as_slice(), item.unit, &item.point.which) else {
+    let ([value], None, Some(which)) = (item.values.as_slice(), item.unit, &item.point.which)
+    else {
         return;
     };
     let single = |text: &str| text.len() == 1 && text.bytes().all(|b| b.is_ascii_digit());
@@ -273,14 +274,23 @@ fn assumed_unit(
     let measured: Vec<Point> = item.point.measured().collect();
     let last = item.values[item.values.len() - 1];
     let name = item.name.node;
-    let temperature = |d: Option<Dimension>| matches!(d, Some(Dimension::Temperature | Dimension::TemperatureDifference));
+    let temperature = |d: Option<Dimension>| {
+        matches!(
+            d,
+            Some(Dimension::Temperature | Dimension::TemperatureDifference)
+        )
+    };
     if let Some(degree) = item.degree
-        && !measured.iter().any(|point| temperature(point.info().dimension))
+        && !measured
+            .iter()
+            .any(|point| temperature(point.info().dimension))
         && !measured.is_empty()
     {
         // `suction 31 degrees`: no pressure has degrees.
         let word = Spanned::new(draft.source.slice(degree), degree);
-        draft.diagnostics.push(wrong_dimension(item, word, lookup_unit("F")));
+        draft
+            .diagnostics
+            .push(wrong_dimension(item, word, lookup_unit("F")));
         return None;
     }
     if let Some((point, unit)) = assumed {

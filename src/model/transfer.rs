@@ -99,19 +99,38 @@ pub(super) fn read(
 /// Why an amount is none that can be booked, by the words around it: `about a pound`, `2 lb, no, 3 lb`,
 /// `2 lb of 407`.
 fn rough(tokens: &[Token<'_>], written: &str) -> Option<String> {
-    const ABOUT: &[&str] = &["about", "around", "roughly", "approximately", "approx", "maybe", "nearly"];
+    const ABOUT: &[&str] = &[
+        "about",
+        "around",
+        "roughly",
+        "approximately",
+        "approx",
+        "maybe",
+        "nearly",
+    ];
     let number = |at: usize| tokens.get(at).is_some_and(|t| t.number().is_some());
-    let or_so = tokens.windows(2).any(|pair| is_word(&pair[0], &["or"]) && is_word(&pair[1], &["so"]));
+    let or_so = tokens
+        .windows(2)
+        .any(|pair| is_word(&pair[0], &["or"]) && is_word(&pair[1], &["so"]));
     if or_so || (0..tokens.len()).any(|i| is_word(&tokens[i], ABOUT) && number(i + 1)) {
-        return Some(format!("`{written}` is a guess, and the books need a weight off the scale"));
+        return Some(format!(
+            "`{written}` is a guess, and the books need a weight off the scale"
+        ));
     }
-    let again = |i: usize| is_word(&tokens[i], &["no", "sorry", "correction", "mean"]) && number(i + 1);
+    let again =
+        |i: usize| is_word(&tokens[i], &["no", "sorry", "correction", "mean"]) && number(i + 1);
     if (0..tokens.len()).any(again) {
-        return Some(format!("the line corrects `{written}`, and which weight holds is not clear"));
+        return Some(format!(
+            "the line corrects `{written}`, and which weight holds is not clear"
+        ));
     }
-    let unnamed = |i: usize| is_word(&tokens[i], &["of"]) && number(i + 1) && tokens[i + 1].text.len() == 3;
+    let unnamed =
+        |i: usize| is_word(&tokens[i], &["of"]) && number(i + 1) && tokens[i + 1].text.len() == 3;
     (0..tokens.len()).find(|i| unnamed(*i)).map(|i| {
-        format!("`{}` is no whole designation of a refrigerant", tokens[i + 1].text)
+        format!(
+            "`{}` is no whole designation of a refrigerant",
+            tokens[i + 1].text
+        )
     })
 }
 
@@ -290,7 +309,8 @@ fn cylinder(text: Spanned<&str>, tokens: &[Token<'_>], flow: Flow) -> Option<Str
                                 t,
                                 &[
                                     "circuit", "ckt", "for", "with", "by", "at", "until", "to",
-                                    "into", "from", "first", "initial", "scale", "weight", "down", "and", "then",
+                                    "into", "from", "first", "initial", "scale", "weight", "down",
+                                    "and", "then",
                                 ],
                             )
                     })

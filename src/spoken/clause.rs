@@ -30,19 +30,37 @@ pub(super) struct Clock {
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Kind {
     /// A line of the head.
-    Head { key: HeadKey, name: Range<usize>, value: Range<usize> },
+    Head {
+        key: HeadKey,
+        name: Range<usize>,
+        value: Range<usize>,
+    },
     /// A visit is opened.
-    Visit { date: Option<(String, Range<usize>)>, names: Range<usize> },
+    Visit {
+        date: Option<(String, Range<usize>)>,
+        names: Range<usize>,
+    },
     /// A line kind with its text, and the readings that a sentence of observation holds.
-    Act { verb: Verb, name: Range<usize>, text: Range<usize>, groups: Vec<Group> },
+    Act {
+        verb: Verb,
+        name: Range<usize>,
+        text: Range<usize>,
+        groups: Vec<Group>,
+    },
     /// Readings and nothing else.
     Readings(Vec<Group>),
     /// Talk, with the readings in it.
-    Talk { text: Range<usize>, groups: Vec<Group> },
+    Talk {
+        text: Range<usize>,
+        groups: Vec<Group>,
+    },
     /// The statement before it is taken back.
     Scratch,
     /// `let the manager know …`
-    Let { who: Range<usize>, what: Range<usize> },
+    Let {
+        who: Range<usize>,
+        what: Range<usize>,
+    },
     /// A time alone.
     Time,
     /// Words that only took back a part of what was said before.
@@ -67,9 +85,10 @@ pub(super) struct Mode {
 /// Words that lead to a statement and say nothing.
 const LEADS: &[&str] = &[
     "and", "then", "so", "okay", "ok", "um", "uh", "er", "erm", "alright", "right", "well", "now",
-    "also", "next", "i", "we", "i've", "ive", "we've", "just", "have", "had", "let's", "lets", "see",
-    "anyway", "after", "that", "got", "a", "the", "please", "gonna", "went", "ahead", "finally",
-    "first", "again", "but", "all", "im", "i'm", "am", "say", "yeah", "hey", "here", "go", "we're", "has", "you", "can", "looking", "i'd",
+    "also", "next", "i", "we", "i've", "ive", "we've", "just", "have", "had", "let's", "lets",
+    "see", "anyway", "after", "that", "got", "a", "the", "please", "gonna", "went", "ahead",
+    "finally", "first", "again", "but", "all", "im", "i'm", "am", "say", "yeah", "hey", "here",
+    "go", "we're", "has", "you", "can", "looking", "i'd",
 ];
 
 /// Words before a line kind that make it part of what is being said.
@@ -77,28 +96,123 @@ const BINDING: &[&str] = &[
     "to", "the", "a", "an", "was", "were", "is", "are", "be", "been", "being", "that", "which",
     "who", "he", "she", "they", "it", "not", "never", "had", "has", "have", "should", "would",
     "could", "will", "can", "must", "because", "if", "when", "as", "since", "before", "until",
-    "where", "while", "you", "into", "of", "with", "for", "from", "no", "got", "somebody", "someone", "in",
-    "on", "at", "by", "or", "wouldnt", "dont", "didnt", "cant", "wont", "couldnt", "doesnt",
+    "where", "while", "you", "into", "of", "with", "for", "from", "no", "got", "somebody",
+    "someone", "in", "on", "at", "by", "or", "wouldnt", "dont", "didnt", "cant", "wont", "couldnt",
+    "doesnt",
 ];
 
 /// Words of line kinds that stand in the midst of talk as often, and start a statement there only
 /// before a number.
 const WEAK: &[&str] = &[
-    "see", "seen", "feel", "hear", "fit", "hold", "held", "set", "done", "drive", "moved", "opened",
-    "closed", "wait", "waiting", "advice", "note", "noted", "remark", "remarks", "internal", "vac",
-    "vacuum", "recovery", "picture", "pic", "photo", "photos", "agreed", "refused", "suggest",
-    "leave", "leaving", "add", "material", "materials", "instrument", "instruments", "looked",
-    "touched", "smell", "silenced", "muted", "disabled", "enabled", "jumpered", "bypassed", "conclusion", "diagnosis", "approval", "visit", "reset", "sealed", "changed",
-    "charged", "released", "bled", "dumped", "off", "on",
-    "did", "tested", "consumables", "pressure",
+    "see",
+    "seen",
+    "feel",
+    "hear",
+    "fit",
+    "hold",
+    "held",
+    "set",
+    "done",
+    "drive",
+    "moved",
+    "opened",
+    "closed",
+    "wait",
+    "waiting",
+    "advice",
+    "note",
+    "noted",
+    "remark",
+    "remarks",
+    "internal",
+    "vac",
+    "vacuum",
+    "recovery",
+    "picture",
+    "pic",
+    "photo",
+    "photos",
+    "agreed",
+    "refused",
+    "suggest",
+    "leave",
+    "leaving",
+    "add",
+    "material",
+    "materials",
+    "instrument",
+    "instruments",
+    "looked",
+    "touched",
+    "smell",
+    "silenced",
+    "muted",
+    "disabled",
+    "enabled",
+    "jumpered",
+    "bypassed",
+    "conclusion",
+    "diagnosis",
+    "approval",
+    "visit",
+    "reset",
+    "sealed",
+    "changed",
+    "charged",
+    "released",
+    "bled",
+    "dumped",
+    "off",
+    "on",
+    "did",
+    "tested",
+    "consumables",
+    "pressure",
 ];
 
 /// Those of them that are nouns as often: `with brush and vacuum`.
 const NOUNS: &[&str] = &[
-    "vac", "vacuum", "hold", "held", "recovery", "picture", "pic", "photo", "photos", "note", "remark", "remarks", "material",
-    "materials", "instrument", "instruments", "wait", "visit", "drive", "advice", "seal", "sealed", "conclusion", "diagnosis",
-    "approval", "set", "off", "on", "internal", "charged", "consumables", "pressure", "silenced", "muted", "disabled", "enabled",
-    "jumpered", "bypassed", "feel", "smell", "see",
+    "vac",
+    "vacuum",
+    "hold",
+    "held",
+    "recovery",
+    "picture",
+    "pic",
+    "photo",
+    "photos",
+    "note",
+    "remark",
+    "remarks",
+    "material",
+    "materials",
+    "instrument",
+    "instruments",
+    "wait",
+    "visit",
+    "drive",
+    "advice",
+    "seal",
+    "sealed",
+    "conclusion",
+    "diagnosis",
+    "approval",
+    "set",
+    "off",
+    "on",
+    "internal",
+    "charged",
+    "consumables",
+    "pressure",
+    "silenced",
+    "muted",
+    "disabled",
+    "enabled",
+    "jumpered",
+    "bypassed",
+    "feel",
+    "smell",
+    "see",
 ];
 
 impl Phrases<'_, '_> {
@@ -109,18 +223,30 @@ impl Phrases<'_, '_> {
         let trailing = !prose && !head && self.time_cue(self.lead(0, false), false).is_none();
         let mut before = None;
         while at < self.words.len() {
-            let mode = Mode { before, prose, typed: !prose && self.is_typed(), timed: false, trailing };
+            let mode = Mode {
+                before,
+                prose,
+                typed: !prose && self.is_typed(),
+                timed: false,
+                trailing,
+            };
             let mut clause = self.clause(at, head, mode);
             // What is taken back is the last thing said: of several readings the last one.
             if clause.kind == Kind::Scratch
-                && let Some(Clause { kind: Kind::Readings(groups), .. }) = clauses.last_mut()
+                && let Some(Clause {
+                    kind: Kind::Readings(groups),
+                    ..
+                }) = clauses.last_mut()
                 && groups.len() > 1
             {
                 groups.pop();
                 clause.kind = Kind::Nothing;
             }
             at = clause.words.end.max(at + 1);
-            let of_head = matches!(clause.kind, Kind::Head { .. } | Kind::Talk { .. } | Kind::Scratch);
+            let of_head = matches!(
+                clause.kind,
+                Kind::Head { .. } | Kind::Talk { .. } | Kind::Scratch
+            );
             // In prose the unit is often told after the day.
             head &= of_head || prose && matches!(clause.kind, Kind::Visit { .. });
             before = match &clause.kind {
@@ -136,29 +262,65 @@ impl Phrases<'_, '_> {
     fn clause(&self, at: usize, head: bool, mode: Mode) -> Clause {
         let mut start = self.lead(at, head);
         if let Some(end) = self.scratch(start) {
-            return Clause { words: at..end, clock: None, kind: Kind::Scratch };
+            return Clause {
+                words: at..end,
+                clock: None,
+                kind: Kind::Scratch,
+            };
         }
         let mut clock = None;
         if let Some((said, range)) = self.time_cue(start, head) {
             let stops = self.words[range.end - 1].after == Pause::Stop;
-            clock = Some(Clock { figures: said.figures, range: range.clone() });
+            clock = Some(Clock {
+                figures: said.figures,
+                range: range.clone(),
+            });
             start = self.lead(range.end, head);
             if stops || start >= self.words.len() {
-                return Clause { words: at..range.end, clock, kind: Kind::Time };
+                return Clause {
+                    words: at..range.end,
+                    clock,
+                    kind: Kind::Time,
+                };
             }
             if let Some(end) = self.scratch(start) {
-                return Clause { words: at..end, clock: None, kind: Kind::Scratch };
+                return Clause {
+                    words: at..end,
+                    clock: None,
+                    kind: Kind::Scratch,
+                };
             }
         }
         let spoken = clock.as_ref().map_or(at, |clock| clock.range.end);
-        let mode = Mode { timed: clock.is_some(), ..mode };
+        let mode = Mode {
+            timed: clock.is_some(),
+            ..mode
+        };
         let (mut kind, end, later) = self.kind(start, head, mode);
         // Talk is kept with the words that lead to it, but for those that are none.
         if let Kind::Talk { text, .. } = &mut kind {
-            let idle = |i: &usize| matches!(self.folded(*i), "um" | "uh" | "er" | "okay" | "ok" | "so" | "and" | "well" | "alright" | "now" | "then");
+            let idle = |i: &usize| {
+                matches!(
+                    self.folded(*i),
+                    "um" | "uh"
+                        | "er"
+                        | "okay"
+                        | "ok"
+                        | "so"
+                        | "and"
+                        | "well"
+                        | "alright"
+                        | "now"
+                        | "then"
+                )
+            };
             text.start = (spoken..text.end).find(|i| !idle(i)).unwrap_or(text.start);
         }
-        Clause { words: at..end, clock: clock.or(later), kind }
+        Clause {
+            words: at..end,
+            clock: clock.or(later),
+            kind,
+        }
     }
 
     /// The place behind words that lead to something known; the same place where nothing known follows.
@@ -206,7 +368,10 @@ impl Phrases<'_, '_> {
         let led = match self.run(at, 3).as_slice() {
             ["the", "time", "is" | "was", ..] => 3,
             ["time", "is" | "was", ..] => 2,
-            ["at" | "around" | "about" | "it's" | "its" | "time" | "by", ..] => 1,
+            [
+                "at" | "around" | "about" | "it's" | "its" | "time" | "by",
+                ..,
+            ] => 1,
             _ => 0,
         };
         let from = at + led;
@@ -218,7 +383,8 @@ impl Phrases<'_, '_> {
         let more = (said.words > 1 || said.plain) && !said.bare;
         if said.bare && led > 0 {
             let next = self.lead_of_act(end);
-            let follows = next < self.words.len() && (self.act(next).is_some() || self.named_group(next));
+            let follows =
+                next < self.words.len() && (self.act(next).is_some() || self.named_group(next));
             return follows.then_some((said, at..end));
         }
         // `Nine twenty, condenser fan seized.`
@@ -229,7 +395,11 @@ impl Phrases<'_, '_> {
         }
         // `from c one twenty`, `into b twenty one`: a label.
         let before = at.checked_sub(1).map_or("", |i| self.folded(i));
-        if led == 0 && (before.len() == 1 || matches!(before, "into" | "from" | "to" | "minus" | "see") || self.is_value(at)) {
+        if led == 0
+            && (before.len() == 1
+                || matches!(before, "into" | "from" | "to" | "minus" | "see")
+                || self.is_value(at))
+        {
             return None;
         }
         // Without a word that says so, only before what can start a statement.
@@ -246,17 +416,23 @@ impl Phrases<'_, '_> {
     /// True for a number that its point stands before, and usually reads: `discharge two twenty eight`.
     fn is_value(&self, at: usize) -> bool {
         (1..=at.min(3)).any(|count| {
-            let named = self.name(at - count).is_some_and(|(words, _, _)| words == count);
+            let named = self
+                .name(at - count)
+                .is_some_and(|(words, _, _)| words == count);
             let group = self.group(at - count).filter(|_| named);
             group.is_some_and(|group| {
-                let value = group.values.first().is_some_and(|value| value.range.start == at);
+                let value = group
+                    .values
+                    .first()
+                    .is_some_and(|value| value.range.start == at);
                 value && is_usual(*self, &group) == Some(true)
             })
         })
     }
 
     fn named_group(&self, at: usize) -> bool {
-        self.group(at).is_some_and(|group| group.name.start == group.range.start)
+        self.group(at)
+            .is_some_and(|group| group.name.start == group.range.start)
     }
 
     fn lead_of_act(&self, at: usize) -> usize {
@@ -270,7 +446,10 @@ impl Phrases<'_, '_> {
         let (verb, count) = self.verb(at)?;
         let run = self.run(at, 4);
         // A name that starts with the word of a line kind: `left leg`, `set point`, `vacuum pump`.
-        if self.name(at).is_some_and(|(words, _, _)| words > count.max(1)) {
+        if self
+            .name(at)
+            .is_some_and(|(words, _, _)| words > count.max(1))
+        {
             return None;
         }
         if verb == Verb::Left && matches!(run.get(1), Some(&"leg" | &"side" | &"hand")) {
@@ -288,7 +467,26 @@ impl Phrases<'_, '_> {
         let run = self.run(at, 3);
         (1..=run.len()).rev().find_map(|count| {
             let key = head_key(&run[..count].join(" "))?;
-            let weak = count == 1 && matches!(run[0], "call" | "load" | "problem" | "ref" | "meters" | "phone" | "reported" | "holds" | "keys" | "location" | "stock" | "td" | "bottle" | "system" | "rating" | "atmosphere");
+            let weak = count == 1
+                && matches!(
+                    run[0],
+                    "call"
+                        | "load"
+                        | "problem"
+                        | "ref"
+                        | "meters"
+                        | "phone"
+                        | "reported"
+                        | "holds"
+                        | "keys"
+                        | "location"
+                        | "stock"
+                        | "td"
+                        | "bottle"
+                        | "system"
+                        | "rating"
+                        | "atmosphere"
+                );
             let said = matches!(self.folded(at + count), "is" | "are" | "was" | "number");
             (!weak || said).then_some((key, count))
         })
@@ -296,19 +494,28 @@ impl Phrases<'_, '_> {
 
     /// What the clause is, where it ends, and a time said at its end.
     fn kind(&self, at: usize, head: bool, mode: Mode) -> (Kind, usize, Option<Clock>) {
-        if head
-            && let Some((key, count)) = self.head(at)
-        {
+        if head && let Some((key, count)) = self.head(at) {
             let end = self.head_end(key, at + count);
             let mut value = at + count;
-            let numbered = matches!(key, HeadKey::Job | HeadKey::Order | HeadKey::Serial | HeadKey::Model);
+            let numbered = matches!(
+                key,
+                HeadKey::Job | HeadKey::Order | HeadKey::Serial | HeadKey::Model
+            );
             while value + 1 < end
                 && (matches!(self.folded(value), "is" | "are" | "was" | "name" | "called")
                     || numbered && matches!(self.folded(value), "number" | "no"))
             {
                 value += 1;
             }
-            return (Kind::Head { key, name: at..at + count, value: value..end }, end, None);
+            return (
+                Kind::Head {
+                    key,
+                    name: at..at + count,
+                    value: value..end,
+                },
+                end,
+                None,
+            );
         }
         if let Some((verb, count)) = self.act(at) {
             return self.action(at, verb, count, mode);
@@ -319,7 +526,16 @@ impl Phrases<'_, '_> {
             let (kind, end, later) = self.action(at, verb, 0, mode);
             if let Kind::Act { text, groups, .. } = kind {
                 let text = from..text.end.max(from);
-                return (Kind::Act { verb, name: at..from, text, groups }, end, later);
+                return (
+                    Kind::Act {
+                        verb,
+                        name: at..from,
+                        text,
+                        groups,
+                    },
+                    end,
+                    later,
+                );
             }
         }
         if self.folded(at) == "let"
@@ -329,26 +545,51 @@ impl Phrases<'_, '_> {
             while end < self.words.len() && !self.is_cut(end, at, Some(Verb::Told), mode) {
                 end += 1;
             }
-            return (Kind::Let { who: at + 1..know, what: know + 1..end }, end, None);
+            return (
+                Kind::Let {
+                    who: at + 1..know,
+                    what: know + 1..end,
+                },
+                end,
+                None,
+            );
         }
         // `Lee departed at ten thirty`
-        let capital = self.words[at].text.starts_with(char::is_uppercase) && self.words[at].text.len() > 1;
-        if let Some((verb @ (Verb::Arrive | Verb::Depart), count)) = self.act(at + 1).filter(|_| capital)
+        let capital =
+            self.words[at].text.starts_with(char::is_uppercase) && self.words[at].text.len() > 1;
+        if let Some((verb @ (Verb::Arrive | Verb::Depart), count)) =
+            self.act(at + 1).filter(|_| capital)
             && self.name(at).is_none()
         {
             let (_, end, later) = self.action(at + 1, verb, count, mode);
             let name = at + 1..at + 1 + count;
-            return (Kind::Act { verb, name, text: at..at + 1, groups: Vec::new() }, end, later);
+            return (
+                Kind::Act {
+                    verb,
+                    name,
+                    text: at..at + 1,
+                    groups: Vec::new(),
+                },
+                end,
+                later,
+            );
         }
         self.talk(at, mode)
     }
 
     /// `it's at three forty` behind a test: the place of the number.
     fn again(&self, at: usize, verb: Verb) -> Option<usize> {
-        if !matches!(verb, Verb::Hold | Verb::Vacuum) || !matches!(self.folded(at), "it" | "its" | "it's" | "still") {
+        if !matches!(verb, Verb::Hold | Verb::Vacuum)
+            || !matches!(self.folded(at), "it" | "its" | "it's" | "still")
+        {
             return None;
         }
-        let idle = |i: &usize| matches!(self.folded(*i), "it" | "its" | "it's" | "is" | "was" | "at" | "still" | "reads" | "holding" | "now");
+        let idle = |i: &usize| {
+            matches!(
+                self.folded(*i),
+                "it" | "its" | "it's" | "is" | "was" | "at" | "still" | "reads" | "holding" | "now"
+            )
+        };
         let number = at + (at..self.words.len()).take_while(idle).count();
         self.number(number).map(|_| number)
     }
@@ -360,12 +601,17 @@ impl Phrases<'_, '_> {
             if at > from {
                 let stopped = self.words[at - 1].after == Pause::Stop;
                 let next = self.lead(at, true);
-                let opens = self.head(next).is_some_and(|(found, count)| found != key && next + count < self.words.len()) && !BINDING.contains(&self.folded(next.max(1) - 1));
+                let opens = self
+                    .head(next)
+                    .is_some_and(|(found, count)| found != key && next + count < self.words.len())
+                    && !BINDING.contains(&self.folded(next.max(1) - 1));
                 let visit = self.act(next).is_some_and(|(verb, count)| {
                     matches!(verb, Verb::Visit | Verb::Arrive)
                         || matches!(verb, Verb::Travel) && self.number(next + count).is_some()
                 });
-                let timed = self.time_cue(next, true).is_some_and(|(said, _)| said.plain);
+                let timed = self
+                    .time_cue(next, true)
+                    .is_some_and(|(said, _)| said.plain);
                 if stopped || opens || visit || timed {
                     break;
                 }
@@ -375,7 +621,13 @@ impl Phrases<'_, '_> {
         at
     }
 
-    fn action(&self, at: usize, verb: Verb, count: usize, mode: Mode) -> (Kind, usize, Option<Clock>) {
+    fn action(
+        &self,
+        at: usize,
+        verb: Verb,
+        count: usize,
+        mode: Mode,
+    ) -> (Kind, usize, Option<Clock>) {
         let text = at + count;
         if verb == Verb::Visit {
             return self.visit(at, text);
@@ -388,9 +640,13 @@ impl Phrases<'_, '_> {
         let mut stop = end;
         if is_timed(verb)
             && !mode.timed
-            && let Some((clock, range)) = self.trailing_time(text, end, matches!(verb, Verb::Arrive | Verb::Depart))
+            && let Some((clock, range)) =
+                self.trailing_time(text, end, matches!(verb, Verb::Arrive | Verb::Depart))
         {
-            later = Some(Clock { figures: clock.figures, range: range.clone() });
+            later = Some(Clock {
+                figures: clock.figures,
+                range: range.clone(),
+            });
             if range.end == end {
                 stop = range.start;
             } else {
@@ -398,26 +654,60 @@ impl Phrases<'_, '_> {
                 stop = end;
             }
             if verb == Verb::Arrive && range.start == text && range.end < end {
-                let kind = Kind::Act { verb, name: at..text, text: range.end..end, groups: Vec::new() };
+                let kind = Kind::Act {
+                    verb,
+                    name: at..text,
+                    text: range.end..end,
+                    groups: Vec::new(),
+                };
                 return (kind, end, later);
             }
         }
         if !is_observation(verb) {
-            return (Kind::Act { verb, name: at..text, text: text..stop, groups: Vec::new() }, end, later);
+            return (
+                Kind::Act {
+                    verb,
+                    name: at..text,
+                    text: text..stop,
+                    groups: Vec::new(),
+                },
+                end,
+                later,
+            );
         }
         let all = self.groups_in(text..stop);
         let hearsay = self.is_hearsay(text..stop, &all);
-        let valued: Vec<Group> = all.iter().filter(|group| !group.values.is_empty()).cloned().collect();
-        let tail = self.tail(text, stop, &all).or_else(|| self.tail(text, stop, &valued));
+        let valued: Vec<Group> = all
+            .iter()
+            .filter(|group| !group.values.is_empty())
+            .cloned()
+            .collect();
+        let tail = self
+            .tail(text, stop, &all)
+            .or_else(|| self.tail(text, stop, &valued));
         if let Some(tail) = tail.filter(|_| !hearsay) {
-            let kind = Kind::Act { verb, name: at..text, text: text..tail, groups: Vec::new() };
+            let kind = Kind::Act {
+                verb,
+                name: at..text,
+                text: text..tail,
+                groups: Vec::new(),
+            };
             return (kind, tail, None);
         }
         let groups = if hearsay { Vec::new() } else { valued };
         if !groups.is_empty() && self.leftover(text..stop, &groups).is_empty() {
             return (Kind::Readings(groups), end, later);
         }
-        (Kind::Act { verb, name: at..text, text: text..stop, groups }, end, later)
+        (
+            Kind::Act {
+                verb,
+                name: at..text,
+                text: text..stop,
+                groups,
+            },
+            end,
+            later,
+        )
     }
 
     /// `new visit march fourteenth with Dana and Lee`
@@ -426,7 +716,9 @@ impl Phrases<'_, '_> {
         while matches!(self.folded(from), "on" | "is" | "to" | "today" | "for") {
             from += 1;
         }
-        let run: Vec<&str> = (from..self.words.len().min(from + 10)).map(|i| self.folded(i)).collect();
+        let run: Vec<&str> = (from..self.words.len().min(from + 10))
+            .map(|i| self.folded(i))
+            .collect();
         let date = clock::date(&run).map(|(date, count)| (date, from..from + count));
         let names = date.as_ref().map_or(from, |(_, range)| range.end);
         let mut end = names.max(at + 1);
@@ -434,17 +726,45 @@ impl Phrases<'_, '_> {
         if !stopped {
             let keyed = |at: usize| {
                 let at = self.lead(at, true);
-                self.head(at).is_some_and(|(_, count)| at + count < self.words.len())
+                self.head(at)
+                    .is_some_and(|(_, count)| at + count < self.words.len())
             };
-            while end < self.words.len() && self.words[end - 1].after != Pause::Stop && !keyed(end) && !self.is_cut(end, at, Some(Verb::Visit), Mode { before: None, prose: true, typed: false, timed: false, trailing: false }) {
+            while end < self.words.len()
+                && self.words[end - 1].after != Pause::Stop
+                && !keyed(end)
+                && !self.is_cut(
+                    end,
+                    at,
+                    Some(Verb::Visit),
+                    Mode {
+                        before: None,
+                        prose: true,
+                        typed: false,
+                        timed: false,
+                        trailing: false,
+                    },
+                )
+            {
                 end += 1;
             }
         }
         let mut names = names;
-        while names < end && matches!(self.folded(names), "with" | "by" | "tech" | "technician" | "me" | "it's" | "this" | "is" | "i'm") {
+        while names < end
+            && matches!(
+                self.folded(names),
+                "with" | "by" | "tech" | "technician" | "me" | "it's" | "this" | "is" | "i'm"
+            )
+        {
             names += 1;
         }
-        (Kind::Visit { date, names: names..end }, end, None)
+        (
+            Kind::Visit {
+                date,
+                names: names..end,
+            },
+            end,
+            None,
+        )
     }
 
     fn talk(&self, at: usize, mode: Mode) -> (Kind, usize, Option<Clock>) {
@@ -469,7 +789,10 @@ impl Phrases<'_, '_> {
             && range.end == end
             && groups.last().is_none_or(|g| g.range.end <= range.start)
         {
-            later = Some(Clock { figures: clock.figures, range: range.clone() });
+            later = Some(Clock {
+                figures: clock.figures,
+                range: range.clone(),
+            });
             stop = range.start;
         }
         let mut left = self.leftover(at..stop, &groups);
@@ -488,16 +811,41 @@ impl Phrases<'_, '_> {
         }
         groups.retain(|group| !group.values.is_empty() || group.state.is_some());
         // Two times in one sentence: which reading is of which is not for luck to say.
-        let times = (at..end).filter(|&i| matches!(self.folded(i), "at" | "@") && self.time(i + 1).is_some_and(|t| !t.bare)).count();
+        let times = (at..end)
+            .filter(|&i| {
+                matches!(self.folded(i), "at" | "@") && self.time(i + 1).is_some_and(|t| !t.bare)
+            })
+            .count();
         if self.is_hearsay(at..stop, &groups) || times > 1 {
-            return (Kind::Talk { text: at..stop, groups: Vec::new() }, end, later);
+            return (
+                Kind::Talk {
+                    text: at..stop,
+                    groups: Vec::new(),
+                },
+                end,
+                later,
+            );
         }
         if let Some(tail) = self.tail(at, stop, &groups)
             && tail > at
         {
-            return (Kind::Talk { text: at..tail, groups: Vec::new() }, tail, None);
+            return (
+                Kind::Talk {
+                    text: at..tail,
+                    groups: Vec::new(),
+                },
+                tail,
+                None,
+            );
         }
-        (Kind::Talk { text: at..stop, groups }, end, later)
+        (
+            Kind::Talk {
+                text: at..stop,
+                groups,
+            },
+            end,
+            later,
+        )
     }
 
     /// Where readings start that run on to the end and are no part of the sentence before them.
@@ -515,7 +863,19 @@ impl Phrases<'_, '_> {
         }
         let before = self.folded(start - 1);
         let bound = BINDING.contains(&before)
-            || matches!(before, "my" | "its" | "and" | "but" | "so" | "while" | "only" | "just" | "about" | "then" | "left");
+            || matches!(
+                before,
+                "my" | "its"
+                    | "and"
+                    | "but"
+                    | "so"
+                    | "while"
+                    | "only"
+                    | "just"
+                    | "about"
+                    | "then"
+                    | "left"
+            );
         let of_tail = groups.iter().filter(|group| group.range.start >= start);
         let value = of_tail.clone().any(|group| !group.values.is_empty());
         let enough = value || of_tail.count() > 1 || start - at > 2;
@@ -527,7 +887,10 @@ impl Phrases<'_, '_> {
         let mut groups: Vec<Group> = Vec::new();
         let mut at = range.start;
         while at < range.end {
-            match self.group_after(at, groups.last()).filter(|group| group.range.end <= range.end) {
+            match self
+                .group_after(at, groups.last())
+                .filter(|group| group.range.end <= range.end)
+            {
                 Some(group) => {
                     at = group.range.end;
                     groups.push(group);
@@ -545,11 +908,64 @@ impl Phrases<'_, '_> {
             !groups.iter().any(|g| g.range.contains(at))
                 && !matches!(
                     word,
-                    "and" | "the" | "with" | "then" | "also" | "is" | "was" | "at" | "on" | "a" | "now" | "so"
-                        | "um" | "uh" | "er" | "okay" | "ok" | "i" | "i've" | "got" | "have" | "reading" | "it"
-                        | "its" | "it's" | "we" | "right" | "of" | "my" | "in" | "this" | "getting" | "that's"
-                        | "looking" | "can" | "you" | "we've" | "weve" | "seeing" | "inside" | "both" | "are" | "comma" | "period" | "erm" | "well" | "alright" | "here"
-                        | "there's" | "i'm" | "im" | "showing" | "next" | "let's" | "see" | "were" | "ive" | "all"
+                    "and"
+                        | "the"
+                        | "with"
+                        | "then"
+                        | "also"
+                        | "is"
+                        | "was"
+                        | "at"
+                        | "on"
+                        | "a"
+                        | "now"
+                        | "so"
+                        | "um"
+                        | "uh"
+                        | "er"
+                        | "okay"
+                        | "ok"
+                        | "i"
+                        | "i've"
+                        | "got"
+                        | "have"
+                        | "reading"
+                        | "it"
+                        | "its"
+                        | "it's"
+                        | "we"
+                        | "right"
+                        | "of"
+                        | "my"
+                        | "in"
+                        | "this"
+                        | "getting"
+                        | "that's"
+                        | "looking"
+                        | "can"
+                        | "you"
+                        | "we've"
+                        | "weve"
+                        | "seeing"
+                        | "inside"
+                        | "both"
+                        | "are"
+                        | "comma"
+                        | "period"
+                        | "erm"
+                        | "well"
+                        | "alright"
+                        | "here"
+                        | "there's"
+                        | "i'm"
+                        | "im"
+                        | "showing"
+                        | "next"
+                        | "let's"
+                        | "see"
+                        | "were"
+                        | "ive"
+                        | "all"
                 )
         };
         range.filter(said).collect()
@@ -558,11 +974,42 @@ impl Phrases<'_, '_> {
     /// True when the words speak of another time, of what should be, or of what somebody said.
     fn is_hearsay(&self, range: Range<usize>, groups: &[Group]) -> bool {
         const ELSEWHEN: &[&str] = &[
-            "yesterday", "last", "said", "says", "should", "supposed", "limit", "design", "normal",
-            "normally", "usually", "than", "colder", "warmer", "if", "until", "would", "want", "wants",
-            "between", "from", "claims", "claimed", "reported", "overnight", "over",
-            "above", "under", "within", "rated", "before", "ago", "tomorrow", "keeps",
-            "wrote", "originally",
+            "yesterday",
+            "last",
+            "said",
+            "says",
+            "should",
+            "supposed",
+            "limit",
+            "design",
+            "normal",
+            "normally",
+            "usually",
+            "than",
+            "colder",
+            "warmer",
+            "if",
+            "until",
+            "would",
+            "want",
+            "wants",
+            "between",
+            "from",
+            "claims",
+            "claimed",
+            "reported",
+            "overnight",
+            "over",
+            "above",
+            "under",
+            "within",
+            "rated",
+            "before",
+            "ago",
+            "tomorrow",
+            "keeps",
+            "wrote",
+            "originally",
         ];
         let inside = |i: &usize| groups.iter().any(|group| group.range.contains(i));
         range
@@ -582,8 +1029,13 @@ impl Phrases<'_, '_> {
         // What is private ends with the sentence, a time or a departure; in a line only with those two.
         if verb == Some(Verb::Private) {
             let timed = self.time_cue(at, false).is_some_and(|(said, _)| said.plain);
-            let told = matches!(self.run(at, 3).as_slice(), ["tell" | "told", "the" | "customer" | "manager", ..] | ["end", "private" | "note", ..]);
-            let leaves = matches!(self.act(at), Some((Verb::Depart | Verb::Arrive, count)) if count > 1);
+            let told = matches!(
+                self.run(at, 3).as_slice(),
+                ["tell" | "told", "the" | "customer" | "manager", ..]
+                    | ["end", "private" | "note", ..]
+            );
+            let leaves =
+                matches!(self.act(at), Some((Verb::Depart | Verb::Arrive, count)) if count > 1);
             return leaves || mode.prose && (before == Pause::Stop || timed || told);
         }
         if before == Pause::Stop {
@@ -601,39 +1053,66 @@ impl Phrases<'_, '_> {
         // An arrival or departure has its time behind it.
         let of_time = matches!(verb, Some(Verb::Arrive | Verb::Depart)) && !mode.timed;
         if mode.trailing || of_time {
-            let ends = |from: usize| self.time_cue(from, false).is_some_and(|(_, range)| range.end == at);
-            let after_time = (start.saturating_add(1).min(at)..at).rev().take(7).any(ends);
+            let ends = |from: usize| {
+                self.time_cue(from, false)
+                    .is_some_and(|(_, range)| range.end == at)
+            };
+            let after_time = (start.saturating_add(1).min(at)..at)
+                .rev()
+                .take(7)
+                .any(ends);
             let again = of_time && self.time_cue(self.lead(at, false), false).is_some();
             if after_time && (again || opens(at)) {
                 return true;
             }
         }
         if !of_time && let Some((said, time)) = self.time_cue(next, false) {
-            let lead = |at: usize| matches!(self.folded(at), "at" | "it's" | "its" | "time" | "by" | "around");
+            let lead = |at: usize| {
+                matches!(
+                    self.folded(at),
+                    "at" | "it's" | "its" | "time" | "by" | "around"
+                )
+            };
             let led = lead(time.start) || lead(time.start - 1);
-            if opens(time.end) && (!mode.trailing || !led) && (led || said.plain || said.words > 1) {
+            if opens(time.end) && (!mode.trailing || !led) && (led || said.plain || said.words > 1)
+            {
                 return true;
             }
         }
-        let joined = (at..next).any(|i| matches!(self.folded(i), "and" | "then" | "also" | "so" | "but"));
+        let joined =
+            (at..next).any(|i| matches!(self.folded(i), "and" | "then" | "also" | "so" | "but"));
         let connected = joined || before == Pause::Comma;
         if let Some((found, count)) = self.act(next) {
             let after = next + count.max(1);
             let word = self.folded(next);
             let number = names_number(self.folded(after)) || self.number(after).is_some();
-            let list = matches!(verb, Some(Verb::Material | Verb::Instrument)) && matches!(found, Verb::Material | Verb::Instrument);
+            let list = matches!(verb, Some(Verb::Material | Verb::Instrument))
+                && matches!(found, Verb::Material | Verb::Instrument);
             let gas = matches!(self.folded(after), "nitrogen" | "oxygen" | "n2");
             let answer = matches!(found, Verb::Approved | Verb::Declined);
             let object = after < self.words.len()
-                && !matches!(self.folded(after), "and" | "or" | "but" | "again" | "ok" | "okay" | "today" | "yet")
+                && !matches!(
+                    self.folded(after),
+                    "and" | "or" | "but" | "again" | "ok" | "okay" | "today" | "yet"
+                )
                 && (answer || self.folded(after) != "by");
             let alone = matches!(found, Verb::Arrive | Verb::Depart);
-            let on_site = found == Verb::Arrive && word == "on" && mode.prose && self.time_cue(after, false).is_some();
+            let on_site = found == Verb::Arrive
+                && word == "on"
+                && mode.prose
+                && self.time_cue(after, false).is_some();
             let joined = connected && next > at && !NOUNS.contains(&word);
             // `silenced the alarm`, not `the alarm silenced`
             let active = (found == Verb::Left || before == Pause::Comma && mode.prose)
                 && matches!(self.folded(after), "the" | "my" | "a");
-            let strong = !WEAK.contains(&word) || number || gas || list || active || joined || on_site || count > 1 && word != "on";
+            let strong = !WEAK.contains(&word)
+                || number
+                || gas
+                || list
+                || active
+                || joined
+                || on_site
+                || count > 1 && word != "on";
             let bound = self.is_bound(at);
             // A line kind may itself be followed by one: `left removed panel off`.
             let first = Some(at) == start.checked_add(1) && verb.is_some();
@@ -644,7 +1123,9 @@ impl Phrases<'_, '_> {
                 return true;
             }
         }
-        let free = verb.is_some_and(|verb| is_observation(verb) || matches!(verb, Verb::Told | Verb::Advise | Verb::Cause));
+        let free = verb.is_some_and(|verb| {
+            is_observation(verb) || matches!(verb, Verb::Told | Verb::Advise | Verb::Cause)
+        });
         let handled = verb == Some(Verb::Handled) && !connected;
         if verb.is_some() && !free && !handled {
             let place = self.lead_of_act(at);
@@ -666,15 +1147,34 @@ impl Phrases<'_, '_> {
     fn is_of_circuit(&self, group: &Group) -> bool {
         resolve(&group.name_text).is_some_and(|name| {
             name.points.iter().any(|point| {
-                point.is_of_circuit() && !matches!(point, Point::Compressor | Point::CompressorCurrent | Point::SightGlass)
-                    || matches!(point, Point::Box | Point::Product | Point::ReturnAir | Point::SupplyAir | Point::Ambient | Point::L1L2 | Point::L2L3 | Point::L1L3)
+                point.is_of_circuit()
+                    && !matches!(
+                        point,
+                        Point::Compressor | Point::CompressorCurrent | Point::SightGlass
+                    )
+                    || matches!(
+                        point,
+                        Point::Box
+                            | Point::Product
+                            | Point::ReturnAir
+                            | Point::SupplyAir
+                            | Point::Ambient
+                            | Point::L1L2
+                            | Point::L2L3
+                            | Point::L1L3
+                    )
             })
         })
     }
 
     /// True when no word was said as only speech has it, and commas or stops divide the text.
     fn is_typed(&self) -> bool {
-        let paused = self.words.iter().rev().skip(1).any(|w| w.after != Pause::None);
+        let paused = self
+            .words
+            .iter()
+            .rev()
+            .skip(1)
+            .any(|w| w.after != Pause::None);
         paused && !self.is_spoken()
     }
 
@@ -683,38 +1183,69 @@ impl Phrases<'_, '_> {
     pub fn is_spoken(&self) -> bool {
         let slip = self.words.iter().any(|w| w.corrected && w.thumb.is_none());
         let amount = |at: usize| {
-            let Some(figures) = self.number(at).filter(|figures| figures.spoken) else { return false };
-            let unit = self.unit(figures.range.end).map(|unit| self.run(unit.start, unit.len()).join(" "));
-            let plain = |unit: &crate::quantity::Unit| matches!(unit.dimension(), Dimension::Duration | Dimension::Length);
+            let Some(figures) = self.number(at).filter(|figures| figures.spoken) else {
+                return false;
+            };
+            let unit = self
+                .unit(figures.range.end)
+                .map(|unit| self.run(unit.start, unit.len()).join(" "));
+            let plain = |unit: &crate::quantity::Unit| {
+                matches!(unit.dimension(), Dimension::Duration | Dimension::Length)
+            };
             unit.is_some_and(|unit| !lookup_unit(&unit).iter().all(plain))
         };
-        let reading = |at: usize| self.group(at).is_some_and(|group| group.values.iter().any(|value| value.spoken));
+        let reading = |at: usize| {
+            self.group(at)
+                .is_some_and(|group| group.values.iter().any(|value| value.spoken))
+        };
         slip || (0..self.words.len()).any(|at| amount(at) || reading(at))
     }
 
     /// True when the text of a line kind holds more than its own statement: another line kind, a time.
     pub fn goes_on(&self, verb: Verb) -> bool {
-        let mode = Mode { before: None, prose: false, typed: self.is_typed(), timed: false, trailing: true };
+        let mode = Mode {
+            before: None,
+            prose: false,
+            typed: self.is_typed(),
+            timed: false,
+            trailing: true,
+        };
         let cut = (1..self.words.len()).any(|at| self.is_cut(at, usize::MAX, Some(verb), mode));
         cut || is_timed(verb) && self.trailing_time(0, self.words.len(), false).is_some()
     }
 
     /// A time that closes a statement: `recovered nineteen pounds at nine forty`.
-    fn trailing_time(&self, from: usize, end: usize, anywhere: bool) -> Option<(clock::Said, Range<usize>)> {
+    fn trailing_time(
+        &self,
+        from: usize,
+        end: usize,
+        anywhere: bool,
+    ) -> Option<(clock::Said, Range<usize>)> {
         (from..end).find_map(|at| {
-            let led = matches!(self.folded(at), "at" | "around" | "about" | "@" | "it's" | "its");
+            let led = matches!(
+                self.folded(at),
+                "at" | "around" | "about" | "@" | "it's" | "its"
+            );
             let said = self.time(at + usize::from(led))?;
             let stop = at + usize::from(led) + said.words;
             let fits = stop == end || anywhere && stop < end;
-            let time = !said.bare && (said.plain || led && said.words > 1 || anywhere && said.words > 1);
+            let time =
+                !said.bare && (said.plain || led && said.words > 1 || anywhere && said.words > 1);
             let whole = at == from || !names_number(self.folded(at - 1)) || led;
-            let figures = said.plain && self.folded(at).bytes().all(|b| b.is_ascii_digit()) && at > from;
-            if !(fits && time && whole && (led || anywhere || figures) && self.unit(stop).is_none()) {
+            let figures =
+                said.plain && self.folded(at).bytes().all(|b| b.is_ascii_digit()) && at > from;
+            if !(fits && time && whole && (led || anywhere || figures) && self.unit(stop).is_none())
+            {
                 return None;
             }
             // `that was at nine`, `taken at nine`, `time is nine`
             let mut start = at;
-            while start > from && matches!(self.folded(start - 1), "that" | "was" | "taken" | "this" | "is" | "time" | "all") {
+            while start > from
+                && matches!(
+                    self.folded(start - 1),
+                    "that" | "was" | "taken" | "this" | "is" | "time" | "all"
+                )
+            {
                 start -= 1;
             }
             Some((said, start..stop))
@@ -724,7 +1255,9 @@ impl Phrases<'_, '_> {
     /// True when talk is of the unit and of nobody: of a part, and no person in it.
     pub fn is_of_unit(&self, range: Range<usize>) -> bool {
         let words = || range.clone().map(|i| self.folded(i));
-        range.len() > 2 && words().any(|word| PARTS.contains(&word)) && !self.is_of_people(range.clone())
+        range.len() > 2
+            && words().any(|word| PARTS.contains(&word))
+            && !self.is_of_people(range.clone())
     }
 
     fn is_of_people(&self, mut range: Range<usize>) -> bool {
@@ -733,39 +1266,146 @@ impl Phrases<'_, '_> {
 
     /// True when talk says something that is a known sign of trouble or of health.
     pub fn is_sign(&self, range: Range<usize>) -> bool {
-        let text: Vec<&str> = self.words[range.clone()].iter().map(|w: &Word<'_>| &*w.text).collect();
+        let text: Vec<&str> = self.words[range.clone()]
+            .iter()
+            .map(|w: &Word<'_>| &*w.text)
+            .collect();
         // A sentence, and no line whose first word is a line kind that was not understood.
         let first = self.folded(range.start);
-        let opens = OPENERS.contains(&first) || PARTS.contains(&first) || self.name(range.start).is_some();
+        let opens =
+            OPENERS.contains(&first) || PARTS.contains(&first) || self.name(range.start).is_some();
         opens && !recognise(&text.join(" ")).is_empty() && !self.is_of_people(range)
     }
 }
 
 /// Words that a sentence about a unit begins with.
 const OPENERS: &[&str] = &[
-    "the", "a", "an", "there", "there's", "theres", "it", "it's", "its", "this", "that", "some", "all", "both", "no", "heavy",
-    "light", "solid", "lots", "lot", "loose", "burnt", "broken", "dirty", "plugged", "frozen", "iced", "water", "bubbles",
-    "hissing", "bearing", "one", "two", "every", "somebody", "nothing", "only", "still", "looks", "got", "has", "frost", "ice",
-    "oil", "puddle", "rust", "grease", "lint", "screw", "screws", "while", "half", "top", "bottom", "inside", "outside",
+    "the", "a", "an", "there", "there's", "theres", "it", "it's", "its", "this", "that", "some",
+    "all", "both", "no", "heavy", "light", "solid", "lots", "lot", "loose", "burnt", "broken",
+    "dirty", "plugged", "frozen", "iced", "water", "bubbles", "hissing", "bearing", "one", "two",
+    "every", "somebody", "nothing", "only", "still", "looks", "got", "has", "frost", "ice", "oil",
+    "puddle", "rust", "grease", "lint", "screw", "screws", "while", "half", "top", "bottom",
+    "inside", "outside",
 ];
 
 /// Parts of a unit.
 const PARTS: &[&str] = &[
-    "compressor", "condenser", "evaporator", "evap", "coil", "coils", "fan", "fans", "contactor", "relay", "capacitor",
-    "valve", "txv", "drier", "receiver", "heater", "heaters", "gasket", "drain", "thermostat", "suction", "discharge",
-    "liquid", "glass", "defrost", "motor", "pump", "filter", "filters", "belt", "blower", "duct", "refrigerant", "charge",
-    "leak", "oil", "frost", "ice", "pressure", "superheat", "subcooling", "wire", "wires", "terminal", "terminals",
-    "breaker", "fuse", "disconnect", "panel", "crankcase", "solenoid", "schrader", "flare", "pipe", "insulation",
-    "circuit", "box", "unit", "rack", "cabinet", "controller", "sensor", "probe", "hinge", "door", "doors",
+    "compressor",
+    "condenser",
+    "evaporator",
+    "evap",
+    "coil",
+    "coils",
+    "fan",
+    "fans",
+    "contactor",
+    "relay",
+    "capacitor",
+    "valve",
+    "txv",
+    "drier",
+    "receiver",
+    "heater",
+    "heaters",
+    "gasket",
+    "drain",
+    "thermostat",
+    "suction",
+    "discharge",
+    "liquid",
+    "glass",
+    "defrost",
+    "motor",
+    "pump",
+    "filter",
+    "filters",
+    "belt",
+    "blower",
+    "duct",
+    "refrigerant",
+    "charge",
+    "leak",
+    "oil",
+    "frost",
+    "ice",
+    "pressure",
+    "superheat",
+    "subcooling",
+    "wire",
+    "wires",
+    "terminal",
+    "terminals",
+    "breaker",
+    "fuse",
+    "disconnect",
+    "panel",
+    "crankcase",
+    "solenoid",
+    "schrader",
+    "flare",
+    "pipe",
+    "insulation",
+    "circuit",
+    "box",
+    "unit",
+    "rack",
+    "cabinet",
+    "controller",
+    "sensor",
+    "probe",
+    "hinge",
+    "door",
+    "doors",
 ];
 
 /// Words that speak of people: talk with one of them may be nobody's to read.
 const PEOPLE: &[&str] = &[
-    "he", "she", "they", "him", "her", "them", "his", "their", "theirs", "owner", "manager", "guy", "guys", "boss", "cook",
-    "chef", "staff", "customer", "tenant", "landlord", "somebody", "someone", "anybody", "nobody", "who", "whoever",
-    "people", "you", "your", "kid", "kids", "lady", "man", "woman", "contractor", "idiot", "office", "money", "paid",
-    "pay", "owe", "owes", "bill", "private", "secret",
-        ];
+    "he",
+    "she",
+    "they",
+    "him",
+    "her",
+    "them",
+    "his",
+    "their",
+    "theirs",
+    "owner",
+    "manager",
+    "guy",
+    "guys",
+    "boss",
+    "cook",
+    "chef",
+    "staff",
+    "customer",
+    "tenant",
+    "landlord",
+    "somebody",
+    "someone",
+    "anybody",
+    "nobody",
+    "who",
+    "whoever",
+    "people",
+    "you",
+    "your",
+    "kid",
+    "kids",
+    "lady",
+    "man",
+    "woman",
+    "contractor",
+    "idiot",
+    "office",
+    "money",
+    "paid",
+    "pay",
+    "owe",
+    "owes",
+    "bill",
+    "private",
+    "secret",
+];
 
 /// True for a word of a line kind that starts a statement in the midst of others only before a number or
 /// behind a word that joins them.
@@ -780,14 +1420,24 @@ pub(super) fn may_be_bound(word: &str) -> bool {
 
 /// Line kinds that state what was perceived.
 pub(super) fn is_observation(verb: Verb) -> bool {
-    matches!(verb, Verb::Saw | Verb::Heard | Verb::Felt | Verb::Smelled | Verb::Noted)
+    matches!(
+        verb,
+        Verb::Saw | Verb::Heard | Verb::Felt | Verb::Smelled | Verb::Noted
+    )
 }
 
 /// Line kinds whose text is what somebody is told or thinks: a line kind in it is part of that.
 pub(super) fn is_reported(verb: Verb) -> bool {
     matches!(
         verb,
-        Verb::Told | Verb::Advise | Verb::Approved | Verb::Declined | Verb::Cause | Verb::Left | Verb::Photo | Verb::Private
+        Verb::Told
+            | Verb::Advise
+            | Verb::Approved
+            | Verb::Declined
+            | Verb::Cause
+            | Verb::Left
+            | Verb::Photo
+            | Verb::Private
     )
 }
 
@@ -795,9 +1445,22 @@ pub(super) fn is_reported(verb: Verb) -> bool {
 fn is_deed(verb: Verb) -> bool {
     matches!(
         verb,
-        Verb::Told | Verb::Advise | Verb::LockedOut | Verb::LockOff | Verb::Recovered | Verb::Added | Verb::Arrive
-            | Verb::Depart | Verb::Restored | Verb::Declined | Verb::Approved | Verb::Photo | Verb::Fitted | Verb::Removed
-            | Verb::Left | Verb::Visit
+        Verb::Told
+            | Verb::Advise
+            | Verb::LockedOut
+            | Verb::LockOff
+            | Verb::Recovered
+            | Verb::Added
+            | Verb::Arrive
+            | Verb::Depart
+            | Verb::Restored
+            | Verb::Declined
+            | Verb::Approved
+            | Verb::Photo
+            | Verb::Fitted
+            | Verb::Removed
+            | Verb::Left
+            | Verb::Visit
     )
 }
 
@@ -805,8 +1468,17 @@ fn is_deed(verb: Verb) -> bool {
 pub(super) fn is_measured(verb: Verb) -> bool {
     matches!(
         verb,
-        Verb::Recovered | Verb::Added | Verb::Hold | Verb::Vacuum | Verb::Travel | Verb::Waited | Verb::Fitted
-            | Verb::Removed | Verb::Material | Verb::Arrive | Verb::Depart
+        Verb::Recovered
+            | Verb::Added
+            | Verb::Hold
+            | Verb::Vacuum
+            | Verb::Travel
+            | Verb::Waited
+            | Verb::Fitted
+            | Verb::Removed
+            | Verb::Material
+            | Verb::Arrive
+            | Verb::Depart
     )
 }
 
@@ -814,7 +1486,19 @@ pub(super) fn is_measured(verb: Verb) -> bool {
 fn is_timed(verb: Verb) -> bool {
     matches!(
         verb,
-        Verb::Recovered | Verb::Hold | Verb::Vacuum | Verb::Added | Verb::Fitted | Verb::Removed | Verb::Arrive
-            | Verb::Depart | Verb::LockedOut | Verb::LockOff | Verb::Did | Verb::Handled | Verb::Restored | Verb::Left
+        Verb::Recovered
+            | Verb::Hold
+            | Verb::Vacuum
+            | Verb::Added
+            | Verb::Fitted
+            | Verb::Removed
+            | Verb::Arrive
+            | Verb::Depart
+            | Verb::LockedOut
+            | Verb::LockOff
+            | Verb::Did
+            | Verb::Handled
+            | Verb::Restored
+            | Verb::Left
     )
 }

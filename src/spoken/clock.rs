@@ -122,7 +122,8 @@ fn colon(words: &[&str]) -> Option<Read> {
         return None;
     }
     let full = hour.starts_with('0') || first.len() == 4 && !first.contains(':');
-    let plain = first.contains(':') || full || first.contains('.') && matches!(hour.parse(), Ok(13..=23));
+    let plain =
+        first.contains(':') || full || first.contains('.') && matches!(hour.parse(), Ok(13..=23));
     Some((hour.parse().ok()?, minute.parse().ok()?, 1, plain, full))
 }
 
@@ -152,7 +153,10 @@ fn run(atoms: &[Option<Atom<'_>>]) -> Option<Read> {
             // `seven fifty seven fifty five`: two times, not 7:57 and 55
             let next = matches!(get(end), Some(Atom::Ten(_)))
                 && matches!(get(end + 1), Some(Atom::Digit(_)))
-                && matches!(get(end + 2), Some(Atom::Ten(_) | Atom::Teen(_) | Atom::Zero));
+                && matches!(
+                    get(end + 2),
+                    Some(Atom::Ten(_) | Atom::Teen(_) | Atom::Zero)
+                );
             let (minute, end) = match get(end) {
                 Some(Atom::Ten(tens)) if next => (tens.into(), end + 1),
                 _ => small(atoms, end)?,
@@ -180,8 +184,18 @@ fn half_of_day(words: &[&str]) -> Option<(bool, usize)> {
 }
 
 const MONTHS: &[&str] = &[
-    "january", "february", "march", "april", "may", "june", "july", "august", "september",
-    "october", "november", "december",
+    "january",
+    "february",
+    "march",
+    "april",
+    "may",
+    "june",
+    "july",
+    "august",
+    "september",
+    "october",
+    "november",
+    "december",
 ];
 
 const ORDINALS: &[(&str, u32)] = &[
@@ -254,7 +268,10 @@ fn day(words: &[&str], at: usize) -> Option<(u32, usize)> {
         _ => 0,
     };
     if tens > 0
-        && let Some(day) = words.get(at + 1).and_then(|w| ordinal(w)).filter(|d| *d < 10)
+        && let Some(day) = words
+            .get(at + 1)
+            .and_then(|w| ordinal(w))
+            .filter(|d| *d < 10)
     {
         return Some((tens + day, at + 2));
     }
@@ -301,12 +318,19 @@ mod tests {
         ] {
             let words: Vec<&str> = said.split(' ').collect();
             let read = time(&words).expect(said);
-            assert_eq!((read.figures.as_str(), read.words), (figures, words.len()), "{said}");
+            assert_eq!(
+                (read.figures.as_str(), read.words),
+                (figures, words.len()),
+                "{said}"
+            );
         }
         for said in ["thirty nine", "two hundred thirty", "fan", ""] {
             let words: Vec<&str> = said.split(' ').collect();
             let read = time(&words);
-            assert!(read.as_ref().is_none_or(|r| r.words < words.len()), "{said}: {read:?}");
+            assert!(
+                read.as_ref().is_none_or(|r| r.words < words.len()),
+                "{said}: {read:?}"
+            );
         }
     }
 
@@ -321,7 +345,11 @@ mod tests {
             ("may five", "may 5"),
         ] {
             let words: Vec<&str> = said.split(' ').collect();
-            assert_eq!(date(&words), Some((written.to_owned(), words.len())), "{said}");
+            assert_eq!(
+                date(&words),
+                Some((written.to_owned(), words.len())),
+                "{said}"
+            );
         }
     }
 }

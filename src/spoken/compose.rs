@@ -57,7 +57,9 @@ impl Composer<'_, '_, '_> {
     }
 
     fn said(&self, range: &Range<usize>) -> Span {
-        self.word(range.start).said.to(self.word(range.end - 1).said)
+        self.word(range.start)
+            .said
+            .to(self.word(range.end - 1).said)
     }
 
     /// The lines of a clause; none for a scratch, which the caller sees to. `clock` is the time written
@@ -108,8 +110,14 @@ impl Composer<'_, '_, '_> {
                 }
                 let before = date.as_ref().map_or(names.start, |(_, range)| range.start);
                 // A time has no place in a visit line.
-                let timed = |at: &usize| clause.clock.as_ref().is_some_and(|clock| clock.range.contains(at));
-                line.used.extend((clause.words.start..before).filter(|at| !timed(at)));
+                let timed = |at: &usize| {
+                    clause
+                        .clock
+                        .as_ref()
+                        .is_some_and(|clock| clock.range.contains(at))
+                };
+                line.used
+                    .extend((clause.words.start..before).filter(|at| !timed(at)));
                 lines.push(line);
             }
             Kind::Let { who, what } => {
@@ -129,7 +137,12 @@ impl Composer<'_, '_, '_> {
                 self.groups(&mut line, groups);
                 lines.push(line);
             }
-            Kind::Act { verb, name, text, groups } => {
+            Kind::Act {
+                verb,
+                name,
+                text,
+                groups,
+            } => {
                 let mut line = stamped();
                 self.act(&mut line, *verb, name.clone(), text.clone());
                 lines.push(line);
@@ -165,16 +178,26 @@ impl Composer<'_, '_, '_> {
                 && self.phrases.folded(name.start) == "put"
                 && !text.clone().any(|i| {
                     let unit = self.phrases.unit(i).map(|unit| self.words_of(&unit));
-                    unit.is_some_and(|unit| lookup_unit(&unit).iter().any(|u| u.dimension() == Dimension::Mass))
+                    unit.is_some_and(|unit| {
+                        lookup_unit(&unit)
+                            .iter()
+                            .any(|u| u.dimension() == Dimension::Mass)
+                    })
                 });
             let again = matches!(verb, Verb::Hold | Verb::Vacuum)
-                && matches!(self.phrases.folded(name.start), "it" | "its" | "it's" | "still");
+                && matches!(
+                    self.phrases.folded(name.start),
+                    "it" | "its" | "it's" | "still"
+                );
             let words = if part {
                 "fitted".to_owned()
             } else if again {
                 verb.name().to_owned()
             } else {
-                let words: Vec<String> = name.clone().map(|i| self.word(i).text.to_lowercase()).collect();
+                let words: Vec<String> = name
+                    .clone()
+                    .map(|i| self.word(i).text.to_lowercase())
+                    .collect();
                 words.join(" ").replace("'s", "")
             };
             line.put(&words, self.said(&name));
@@ -186,13 +209,31 @@ impl Composer<'_, '_, '_> {
         // `lockout on the main disconnect`, `took my lock off the main disconnect`
         let mut text = text;
         if matches!(verb, Verb::LockedOut | Verb::LockOff) {
-            while text.len() > 1 && matches!(self.phrases.folded(text.start), "on" | "off" | "from" | "of") {
+            while text.len() > 1
+                && matches!(
+                    self.phrases.folded(text.start),
+                    "on" | "off" | "from" | "of"
+                )
+            {
                 text.start += 1;
             }
         }
         let place = matches!(verb, Verb::Arrive | Verb::Depart)
             && text.clone().all(|i| {
-                matches!(self.phrases.folded(i), "at" | "on" | "the" | "site" | "here" | "job" | "store" | "place" | "now" | "from" | "there" | "to")
+                matches!(
+                    self.phrases.folded(i),
+                    "at" | "on"
+                        | "the"
+                        | "site"
+                        | "here"
+                        | "job"
+                        | "store"
+                        | "place"
+                        | "now"
+                        | "from"
+                        | "there"
+                        | "to"
+                )
             });
         if place {
             line.text.truncate(line.text.trim_end().len());
@@ -211,7 +252,11 @@ impl Composer<'_, '_, '_> {
             && self.phrases.folded(text.start) == "moved"
             && text.clone().any(|i| {
                 let unit = self.phrases.unit(i).map(|unit| self.words_of(&unit));
-                unit.is_some_and(|unit| lookup_unit(&unit).iter().any(|u| u.dimension() == Dimension::Mass))
+                unit.is_some_and(|unit| {
+                    lookup_unit(&unit)
+                        .iter()
+                        .any(|u| u.dimension() == Dimension::Mass)
+                })
             })
     }
 
@@ -247,7 +292,18 @@ impl Composer<'_, '_, '_> {
             }
         } else if key == K::Cylinder {
             self.cylinder(line, value);
-        } else if matches!(key, K::SetPoint | K::DesignTd | K::DesignSplit | K::DesignAmbient | K::TargetSuperheat | K::TargetSubcooling | K::FoodLimit | K::Barometer | K::HeadPressureHold) {
+        } else if matches!(
+            key,
+            K::SetPoint
+                | K::DesignTd
+                | K::DesignSplit
+                | K::DesignAmbient
+                | K::TargetSuperheat
+                | K::TargetSubcooling
+                | K::FoodLimit
+                | K::Barometer
+                | K::HeadPressureHold
+        ) {
             self.setting(line, key, value);
         } else if key == K::Nameplate {
             let mut written = Written::default();
@@ -262,13 +318,21 @@ impl Composer<'_, '_, '_> {
 
     /// A value of the head: `ten below`, `eight degrees`, `twenty nine point four inches`.
     fn setting(&self, line: &mut Written, key: HeadKey, value: Range<usize>) {
-        let Some(figures) = self.phrases.number(value.start).filter(|f| f.range.end <= value.end) else {
+        let Some(figures) = self
+            .phrases
+            .number(value.start)
+            .filter(|f| f.range.end <= value.end)
+        else {
             return self.measured(line, value);
         };
-        let rest: Vec<&str> = (figures.range.end..value.end).map(|i| self.phrases.folded(i)).collect();
+        let rest: Vec<&str> = (figures.range.end..value.end)
+            .map(|i| self.phrases.folded(i))
+            .collect();
         let (sign, unit) = match rest.as_slice() {
             ["degrees" | "degree"] => ("", ""),
-            ["below"] | ["below", "zero"] | ["degrees", "below"] | ["degrees", "below", "zero"] => ("-", ""),
+            ["below"] | ["below", "zero"] | ["degrees", "below"] | ["degrees", "below", "zero"] => {
+                ("-", "")
+            }
             ["inches" | "inch"] if key == HeadKey::Barometer => ("", " inHg"),
             _ => return self.measured(line, value),
         };
@@ -285,18 +349,29 @@ impl Composer<'_, '_, '_> {
             && let Some(said) = atoms.get(count..).and_then(number)
         {
             let end = at + count + said.words;
-            line.put(&format!("{letters}-{}", said.figures), self.said(&(at..end)));
+            line.put(
+                &format!("{letters}-{}", said.figures),
+                self.said(&(at..end)),
+            );
             line.used.extend(at..end);
             at = end;
         }
-        if let Some((count, name)) = self.refrigerant(at, true).filter(|(count, _)| at > value.start && at + count <= value.end) {
+        if let Some((count, name)) = self
+            .refrigerant(at, true)
+            .filter(|(count, _)| at > value.start && at + count <= value.end)
+        {
             line.text.push_str(", ");
             line.put(&name, self.said(&(at..at + count)));
             line.used.extend(at..at + count);
             at += count;
         }
         while at < value.end {
-            let starts = |i: &usize| matches!(self.phrases.folded(*i), "water" | "tare" | "holds" | "contents" | "capacity");
+            let starts = |i: &usize| {
+                matches!(
+                    self.phrases.folded(*i),
+                    "water" | "tare" | "holds" | "contents" | "capacity"
+                )
+            };
             let next = (at + 2..value.end).find(starts).unwrap_or(value.end);
             if !line.text.ends_with(": ") {
                 line.text.push_str(", ");
@@ -331,7 +406,10 @@ impl Composer<'_, '_, '_> {
                 line.text.push_str(self.gap(at));
             }
             first = false;
-            if let Some((count, name)) = self.refrigerant(at, false).filter(|(count, _)| at + count <= range.end) {
+            if let Some((count, name)) = self
+                .refrigerant(at, false)
+                .filter(|(count, _)| at + count <= range.end)
+            {
                 line.put(&name, self.said(&(at..at + count)));
                 line.used.extend(at..at + count);
                 at += count;
@@ -356,7 +434,9 @@ impl Composer<'_, '_, '_> {
     /// Words with numbers in figures.
     fn measured(&self, line: &mut Written, range: Range<usize>) {
         let inside = Composer {
-            phrases: Phrases { words: &self.phrases.words[..range.end] },
+            phrases: Phrases {
+                words: &self.phrases.words[..range.end],
+            },
             source: self.source,
             instead: None,
         };
@@ -369,19 +449,34 @@ impl Composer<'_, '_, '_> {
             if at > range.start {
                 line.text.push_str(self.gap(at));
             }
-            let end = if let Some((count, name)) = self.refrigerant(at, false).filter(|(count, _)| at + count <= range.end) {
+            let end = if let Some((count, name)) = self
+                .refrigerant(at, false)
+                .filter(|(count, _)| at + count <= range.end)
+            {
                 line.put(&name, self.said(&(at..at + count)));
                 at + count
-            } else if let Some((count, amount)) = self.article(at).filter(|(count, _)| at + count <= range.end) {
+            } else if let Some((count, amount)) = self
+                .article(at)
+                .filter(|(count, _)| at + count <= range.end)
+            {
                 line.put(&amount, self.said(&(at..at + count)));
                 at + count
-            } else if let Some((count, label)) = self.label(at).filter(|(count, _)| at + count <= range.end) {
+            } else if let Some((count, label)) =
+                self.label(at).filter(|(count, _)| at + count <= range.end)
+            {
                 line.put(&label, self.said(&(at..at + count)));
                 at + count
-            } else if let Some(figures) = self.phrases.number(at).filter(|f| f.range.end <= range.end && f.spoken) {
+            } else if let Some(figures) = self
+                .phrases
+                .number(at)
+                .filter(|f| f.range.end <= range.end && f.spoken)
+            {
                 // `twelve thirty four dash fifty six`
                 let dash = matches!(self.phrases.folded(figures.range.end), "dash" | "hyphen");
-                let second = self.phrases.number(figures.range.end + 1).filter(|f| dash && f.range.end <= range.end);
+                let second = self
+                    .phrases
+                    .number(figures.range.end + 1)
+                    .filter(|f| dash && f.range.end <= range.end);
                 match second {
                     Some(second) => {
                         let said = self.said(&(at..second.range.end));
@@ -414,12 +509,18 @@ impl Composer<'_, '_, '_> {
             return " ";
         }
         let gap = &self.source[before.end as usize..now.start as usize];
-        if gap.contains(['\n', '\r', '#']) || gap.contains(char::is_alphanumeric) { " " } else { gap }
+        if gap.contains(['\n', '\r', '#']) || gap.contains(char::is_alphanumeric) {
+            " "
+        } else {
+            gap
+        }
     }
 
     /// Closing quotes and brackets behind the last word.
     fn close(&self, line: &mut Written, range: Range<usize>) {
-        let Some(last) = range.end.checked_sub(1).filter(|_| !range.is_empty()) else { return };
+        let Some(last) = range.end.checked_sub(1).filter(|_| !range.is_empty()) else {
+            return;
+        };
         let from = self.word(last).said.end as usize;
         let tail: String = self.source[from..]
             .chars()
@@ -439,10 +540,16 @@ impl Composer<'_, '_, '_> {
     }
 
     fn group(&self, line: &mut Written, group: &Group) {
-        let instead = self.instead.as_ref().filter(|instead| instead.at == group.range.start);
+        let instead = self
+            .instead
+            .as_ref()
+            .filter(|instead| instead.at == group.range.start);
         let name = instead.map_or(group.name_text.as_str(), |instead| instead.name);
         // 208 is no air, 57 no mains
-        let air = name == "supply" && group.unit.is_none() && only_unit(group).is_empty() && !group.values.is_empty();
+        let air = name == "supply"
+            && group.unit.is_none()
+            && only_unit(group).is_empty()
+            && !group.values.is_empty();
         let name = if air { "supply air" } else { name };
         line.put(name, self.said(&group.name));
         line.used.extend(group.name.clone());
@@ -451,7 +558,13 @@ impl Composer<'_, '_, '_> {
             let short = |i: usize| self.word(i).text.contains(['\'', '’']);
             let words: Vec<&str> = state
                 .clone()
-                .map(|i| if short(i) { self.phrases.folded(i) } else { &*self.word(i).text })
+                .map(|i| {
+                    if short(i) {
+                        self.phrases.folded(i)
+                    } else {
+                        &*self.word(i).text
+                    }
+                })
                 .collect();
             line.put(&words.join(" "), self.said(state));
             line.used.extend(state.clone());
@@ -460,7 +573,11 @@ impl Composer<'_, '_, '_> {
             line.text.push_str(if i > 0 { " / " } else { " " });
             let figures = instead.map_or(value.text.as_str(), |instead| instead.value);
             let below = group.below && !figures.starts_with(['-', '−']);
-            let figures = if below { format!("-{figures}") } else { figures.to_owned() };
+            let figures = if below {
+                format!("-{figures}")
+            } else {
+                figures.to_owned()
+            };
             line.put(&figures, self.said(&value.range));
             line.used.extend(value.range.clone());
             if instead.is_some() {
@@ -484,7 +601,12 @@ impl Composer<'_, '_, '_> {
             line.used.push(about);
         }
         if group.below {
-            line.used.extend(group.range.clone().filter(|i| self.phrases.folded(*i) == "below"));
+            line.used.extend(
+                group
+                    .range
+                    .clone()
+                    .filter(|i| self.phrases.folded(*i) == "below"),
+            );
         }
     }
 
@@ -495,7 +617,8 @@ impl Composer<'_, '_, '_> {
         if !matches!(words.as_str(), "inches" | "inch") {
             return words;
         }
-        let measures = |dimension| resolve(name).is_some_and(|name| name.measured_in(dimension).is_some());
+        let measures =
+            |dimension| resolve(name).is_some_and(|name| name.measured_in(dimension).is_some());
         if measures(Dimension::Pressure) {
             "inHg".to_owned()
         } else if measures(Dimension::AirPressure) {
@@ -520,7 +643,14 @@ impl Composer<'_, '_, '_> {
     }
 
     /// A number said as a refrigerant's designation, perhaps with its letter.
-    fn designation(&self, at: usize, run: &[&str], lettered: bool, said: &Said, alone: bool) -> Option<(usize, String)> {
+    fn designation(
+        &self,
+        at: usize,
+        run: &[&str],
+        lettered: bool,
+        said: &Said,
+        alone: bool,
+    ) -> Option<(usize, String)> {
         let plain = said.figures.bytes().all(|b| b.is_ascii_digit());
         let spoken = said.words > 1 || lettered;
         if !plain || !spoken {
@@ -537,7 +667,11 @@ impl Composer<'_, '_, '_> {
             _ => None,
         });
         let designation = |letter: Option<char>| {
-            let name = format!("R-{}{}", said.figures, letter.map_or(String::new(), String::from));
+            let name = format!(
+                "R-{}{}",
+                said.figures,
+                letter.map_or(String::new(), String::from)
+            );
             refrigerant::lookup(&name).map(|found| found.name.to_owned())
         };
         if let Some(letter) = letter
@@ -546,7 +680,28 @@ impl Composer<'_, '_, '_> {
             // `four oh four a little high`: only where a refrigerant is spoken of.
             let before = at.checked_sub(1).map_or("", |i| self.phrases.folded(i));
             let spoken_of = !lookup_unit(before).is_empty()
-                || matches!(before, "" | "refrigerant" | "of" | "gas" | "with" | "the" | "fresh" | "virgin" | "new" | "recovered" | "added" | "charged" | "on" | "into" | "some" | "in" | "is" | "an" | "a" | "for");
+                || matches!(
+                    before,
+                    "" | "refrigerant"
+                        | "of"
+                        | "gas"
+                        | "with"
+                        | "the"
+                        | "fresh"
+                        | "virgin"
+                        | "new"
+                        | "recovered"
+                        | "added"
+                        | "charged"
+                        | "on"
+                        | "into"
+                        | "some"
+                        | "in"
+                        | "is"
+                        | "an"
+                        | "a"
+                        | "for"
+                );
             return (alone || lettered || spoken_of).then_some((count + 1, name));
         }
         let least = if lettered { 2 } else { 3 };
@@ -563,12 +718,28 @@ impl Composer<'_, '_, '_> {
             return None; // `to a hundred and fifty`
         }
         let out_of = before == "of" && at > 1 && self.phrases.folded(at - 2) == "out";
-        if !out_of && !matches!(before, "into" | "from" | "in" | "to" | "cylinder" | "bottle" | "tank" | "drum" | "recovery") {
+        if !out_of
+            && !matches!(
+                before,
+                "into"
+                    | "from"
+                    | "in"
+                    | "to"
+                    | "cylinder"
+                    | "bottle"
+                    | "tank"
+                    | "drum"
+                    | "recovery"
+            )
+        {
             return None;
         }
         let run = self.phrases.run(at, 8);
         let (letters, count) = letters(&run)?;
-        let dash = usize::from(matches!(run.get(count), Some(&"dash" | &"hyphen" | &"minus" | &"-")));
+        let dash = usize::from(matches!(
+            run.get(count),
+            Some(&"dash" | &"hyphen" | &"minus" | &"-")
+        ));
         let from = count + dash;
         let atoms: Vec<Option<Atom<'_>>> = run.iter().map(|word| atom(word)).collect();
         let said = number(atoms.get(from..)?)?;
@@ -583,7 +754,9 @@ impl Composer<'_, '_, '_> {
         }
         let unit = self.phrases.unit(at + 1)?;
         let words = self.words_of(&unit);
-        let amount = |unit: &crate::quantity::Unit| matches!(unit.dimension(), Dimension::Mass | Dimension::Duration);
+        let amount = |unit: &crate::quantity::Unit| {
+            matches!(unit.dimension(), Dimension::Mass | Dimension::Duration)
+        };
         if !lookup_unit(&words).iter().any(amount) {
             return None;
         }
@@ -616,7 +789,9 @@ impl Composer<'_, '_, '_> {
         };
         let atoms: Vec<Option<Atom<'_>>> = run.iter().map(|word| atom(word)).collect();
         let said = atoms.get(count..).and_then(number);
-        match said.filter(|said| said.figures.bytes().all(|b| b.is_ascii_digit()) && at + count + said.words <= end) {
+        match said.filter(|said| {
+            said.figures.bytes().all(|b| b.is_ascii_digit()) && at + count + said.words <= end
+        }) {
             Some(said) => Some((count + said.words, format!("{letters}-{}", said.figures))),
             None => (count > 1).then_some((count, letters)),
         }
@@ -625,7 +800,9 @@ impl Composer<'_, '_, '_> {
 
 /// The unit of a supply, with a blank before it, where the value leaves one: 208 is no air, 57 no mains.
 fn only_unit(group: &Group) -> &'static str {
-    let [value] = group.values.as_slice() else { return "" };
+    let [value] = group.values.as_slice() else {
+        return "";
+    };
     if group.name_text != "supply" {
         return "";
     }
@@ -641,18 +818,36 @@ fn letters(run: &[&str]) -> Option<(String, usize)> {
         "see" | "sea" => Some('C'),
         "bee" => Some('B'),
         "are" => Some('R'),
-        one if one.len() == 1 && one.is_ascii() => one.chars().next().map(|c| c.to_ascii_uppercase()),
+        one if one.len() == 1 && one.is_ascii() => {
+            one.chars().next().map(|c| c.to_ascii_uppercase())
+        }
         _ => None,
     };
-    let letters: String = run.iter().map_while(|word| letter(word)).filter(char::is_ascii_alphabetic).take(4).collect();
+    let letters: String = run
+        .iter()
+        .map_while(|word| letter(word))
+        .filter(char::is_ascii_alphabetic)
+        .take(4)
+        .collect();
     let count = letters.len();
     (count > 0).then_some((letters, count))
 }
 
 /// Ratings with commas between them, where they were said in one breath.
 fn ratings(text: &str) -> String {
-    const NAMES: &[&str] = &["rla", "fla", "heaters", "heater", "capacitor", "run capacitor", "control", "defrost"];
-    let mut out = text.replace("single phase", "1 phase").replace("rated load amps", "rla");
+    const NAMES: &[&str] = &[
+        "rla",
+        "fla",
+        "heaters",
+        "heater",
+        "capacitor",
+        "run capacitor",
+        "control",
+        "defrost",
+    ];
+    let mut out = text
+        .replace("single phase", "1 phase")
+        .replace("rated load amps", "rla");
     // `208 230 volts`: a dual rating
     if let Some((volt, rest)) = out.split_once(' ')
         && volt.bytes().all(|b| b.is_ascii_digit())
@@ -662,7 +857,10 @@ fn ratings(text: &str) -> String {
     }
     let words: Vec<&str> = out.split(' ').collect();
     let volts = |word: &str| word.parse::<u32>().is_ok_and(|v| (100..700).contains(&v));
-    if let Some(at) = words.windows(2).position(|pair| volts(pair[0]) && volts(pair[1])) {
+    if let Some(at) = words
+        .windows(2)
+        .position(|pair| volts(pair[0]) && volts(pair[1]))
+    {
         out = format!("{}/{}", words[..=at].join(" "), words[at + 1..].join(" "));
     }
     for name in NAMES {

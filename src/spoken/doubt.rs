@@ -22,21 +22,39 @@ pub(super) struct Doubt {
 /// What is doubtful of a reading.
 pub(super) fn doubt(phrases: Phrases<'_, '_>, group: &Group) -> Option<Doubt> {
     let value = group.values.first()?;
-    let said: Vec<&str> = group.range.clone().map(|i| &*phrases.words[i].text).collect();
+    let said: Vec<&str> = group
+        .range
+        .clone()
+        .map(|i| &*phrases.words[i].text)
+        .collect();
     let said = said.join(" ");
     let name = &group.name_text;
     if let Some((short, joined)) = &group.otherwise {
         return Some(Doubt {
             at: group.range.start,
-            message: format!("`{said}` may be {} of `{name}` or {joined} of `{short}`", value.text),
-            ways: vec![(name.clone(), value.text.clone()), (short.clone(), joined.clone())],
+            message: format!(
+                "`{said}` may be {} of `{name}` or {joined} of `{short}`",
+                value.text
+            ),
+            ways: vec![
+                (name.clone(), value.text.clone()),
+                (short.clone(), joined.clone()),
+            ],
             open: true,
         });
     }
     let point = measured(phrases, group)?;
     let two = group.values.len() == 2 && group.values.iter().all(|value| value.spoken);
-    if two || group.values.len() > 1 && !point.has_legs() && !(group.values.len() == 3 && matches!(point, Point::L1L2 | Point::T1T2)) {
-        let ways = group.values.iter().map(|value| (name.clone(), value.text.clone())).collect();
+    if two
+        || group.values.len() > 1
+            && !point.has_legs()
+            && !(group.values.len() == 3 && matches!(point, Point::L1L2 | Point::T1T2))
+    {
+        let ways = group
+            .values
+            .iter()
+            .map(|value| (name.clone(), value.text.clone()))
+            .collect();
         return Some(Doubt {
             at: group.range.start,
             message: format!("`{said}` gives `{name}` {} numbers", group.values.len()),
@@ -54,7 +72,10 @@ pub(super) fn doubt(phrases: Phrases<'_, '_>, group: &Group) -> Option<Doubt> {
     {
         return Some(Doubt {
             at: group.range.start,
-            message: format!("`{said}` may be the time {} or {} of `{name}`", time.figures, value.text),
+            message: format!(
+                "`{said}` may be the time {} or {} of `{name}`",
+                time.figures, value.text
+            ),
             ways: vec![(name.clone(), value.text.clone())],
             open: true,
         });
@@ -77,25 +98,43 @@ pub(super) fn doubt(phrases: Phrases<'_, '_>, group: &Group) -> Option<Doubt> {
         });
     }
     let twin = twin(phrases, value).filter(|twin| {
-        let other = Figures { text: twin.clone(), ..value.clone() };
+        let other = Figures {
+            text: twin.clone(),
+            ..value.clone()
+        };
         usual_value(name, &unit_text(phrases, group), &other) == Some(true)
     });
     let mut ways = vec![(name.clone(), value.text.clone())];
     let message = match twin {
         Some(twin) => {
-            let message = format!("{} is unusual for `{name}`; `{said}` may be {twin} misheard", value.text);
+            let message = format!(
+                "{} is unusual for `{name}`; `{said}` may be {twin} misheard",
+                value.text
+            );
             ways.insert(0, (name.clone(), twin));
             message
         }
-        None => format!("{} is unusual for `{name}`; was it heard right?", value.text),
+        None => format!(
+            "{} is unusual for `{name}`; was it heard right?",
+            value.text
+        ),
     };
-    Some(Doubt { at: group.range.start, message, ways, open: false })
+    Some(Doubt {
+        at: group.range.start,
+        message,
+        ways,
+        open: false,
+    })
 }
 
 /// What is doubtful of a reading beside the others of its line: `ambient nineteen` beside a liquid line of
 /// 98 F is `ninety` misheard. The liquid stands a few degrees above the air it was cooled by; common
 /// practice, no source.
-pub(super) fn doubt_beside(phrases: Phrases<'_, '_>, group: &Group, all: &[&Group]) -> Option<Doubt> {
+pub(super) fn doubt_beside(
+    phrases: Phrases<'_, '_>,
+    group: &Group,
+    all: &[&Group],
+) -> Option<Doubt> {
     const FAR: f64 = 50.0;
     let value = group.values.first().filter(|value| value.spoken)?;
     let point = |group: &Group| resolve(&group.name_text)?.measured().next();
@@ -103,7 +142,10 @@ pub(super) fn doubt_beside(phrases: Phrases<'_, '_>, group: &Group, all: &[&Grou
     if point(group)? != Point::Ambient {
         return None;
     }
-    let liquid = all.iter().find(|other| point(other) == Some(Point::LiquidLine)).and_then(|other| number(other))?;
+    let liquid = all
+        .iter()
+        .find(|other| point(other) == Some(Point::LiquidLine))
+        .and_then(|other| number(other))?;
     let twin = twin(phrases, value)?;
     let near = |air: f64| (0.0..FAR).contains(&(liquid - air));
     if near(number(group)?) || !near(twin.parse().ok()?) {
@@ -112,7 +154,10 @@ pub(super) fn doubt_beside(phrases: Phrases<'_, '_>, group: &Group, all: &[&Grou
     let name = &group.name_text;
     Some(Doubt {
         at: group.range.start,
-        message: format!("{} of `{name}` is far from a liquid line of {liquid}; it may be {twin} misheard", value.text),
+        message: format!(
+            "{} of `{name}` is far from a liquid line of {liquid}; it may be {twin} misheard",
+            value.text
+        ),
         ways: vec![(name.clone(), twin), (name.clone(), value.text.clone())],
         open: false,
     })
@@ -122,13 +167,24 @@ pub(super) fn doubt_beside(phrases: Phrases<'_, '_>, group: &Group, all: &[&Grou
 pub(super) fn is_usual(phrases: Phrases<'_, '_>, group: &Group) -> Option<bool> {
     let value = group.values.first()?;
     let below = group.below && !value.text.starts_with('-');
-    let text = if below { format!("-{}", value.text) } else { value.text.clone() };
-    let value = Figures { text, ..value.clone() };
+    let text = if below {
+        format!("-{}", value.text)
+    } else {
+        value.text.clone()
+    };
+    let value = Figures {
+        text,
+        ..value.clone()
+    };
     usual_value(&group.name_text, &unit_text(phrases, group), &value)
 }
 
 fn unit_text(phrases: Phrases<'_, '_>, group: &Group) -> String {
-    let unit: Vec<&str> = group.unit.iter().flat_map(|unit| unit.clone().map(|i| phrases.folded(i))).collect();
+    let unit: Vec<&str> = group
+        .unit
+        .iter()
+        .flat_map(|unit| unit.clone().map(|i| phrases.folded(i)))
+        .collect();
     unit.join(" ")
 }
 
@@ -138,13 +194,20 @@ fn measured(phrases: Phrases<'_, '_>, group: &Group) -> Option<Point> {
     let unit = unit_text(phrases, group);
     match name.measured_by(lookup_unit(&unit)) {
         Some((point, _)) => Some(point),
-        None => name.measured().find(|point| point.has_legs()).or(name.measured().next()),
+        None => name
+            .measured()
+            .find(|point| point.has_legs())
+            .or(name.measured().next()),
     }
 }
 
 /// The number with its last `-teen` as a `-ty`, or the other way round.
 fn twin(phrases: Phrases<'_, '_>, value: &Figures) -> Option<String> {
-    let mut atoms: Vec<Option<Atom<'_>>> = value.range.clone().map(|i| atom(phrases.folded(i))).collect();
+    let mut atoms: Vec<Option<Atom<'_>>> = value
+        .range
+        .clone()
+        .map(|i| atom(phrases.folded(i)))
+        .collect();
     let last = atoms.last_mut()?;
     *last = match *last {
         Some(Atom::Teen(t)) if t > 12 => Some(Atom::Ten((t - 10) * 10)),
@@ -157,7 +220,11 @@ fn twin(phrases: Phrases<'_, '_>, value: &Figures) -> Option<String> {
 
 /// The first of two numbers that were read as one.
 fn first_of(phrases: Phrases<'_, '_>, value: &Figures) -> Option<String> {
-    let atoms: Vec<Option<Atom<'_>>> = value.range.clone().map(|i| atom(phrases.folded(i))).collect();
+    let atoms: Vec<Option<Atom<'_>>> = value
+        .range
+        .clone()
+        .map(|i| atom(phrases.folded(i)))
+        .collect();
     super::number::small(&atoms, 0).map(|(first, _)| first.to_string())
 }
 
@@ -172,9 +239,15 @@ pub(super) fn usual_value(name: &str, unit: &str, value: &Figures) -> Option<boo
         None => name.measured().next()?,
     };
     let celsius = units.contains(&Unit::Celsius) && !units.contains(&Unit::Fahrenheit);
-    let metric = units.iter().any(|u| matches!(u, Unit::Bar | Unit::Kilopascal | Unit::Megapascal));
+    let metric = units
+        .iter()
+        .any(|u| matches!(u, Unit::Bar | Unit::Kilopascal | Unit::Megapascal));
     let scale = |low: f64, high: f64| {
-        if celsius { ((low - 32.0) / 1.8, (high - 32.0) / 1.8) } else { (low, high) }
+        if celsius {
+            ((low - 32.0) / 1.8, (high - 32.0) / 1.8)
+        } else {
+            (low, high)
+        }
     };
     let (low, high) = match point {
         Point::Subcooling => (0.0, 35.0),
@@ -202,6 +275,8 @@ pub(super) fn usual_value(name: &str, unit: &str, value: &Figures) -> Option<boo
 
 /// True near a voltage that is supplied somewhere, near none at all, or below what supplies are.
 fn nominal(volt: f64) -> bool {
-    const NOMINAL: &[f64] = &[12.0, 24.0, 115.0, 120.0, 208.0, 230.0, 240.0, 277.0, 400.0, 460.0, 480.0, 575.0, 600.0];
+    const NOMINAL: &[f64] = &[
+        12.0, 24.0, 115.0, 120.0, 208.0, 230.0, 240.0, 277.0, 400.0, 460.0, 480.0, 575.0, 600.0,
+    ];
     volt < 35.0 || NOMINAL.iter().any(|n| (volt / n - 1.0).abs() <= 0.13)
 }

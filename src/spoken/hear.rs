@@ -49,12 +49,17 @@ fn starts_at(dictation: &str, word: usize, least: usize) -> usize {
         .take_while(|raw| raw.is_empty() || is_stamp(raw) || !raw.contains(char::is_alphanumeric))
         .filter(|raw| !raw.is_empty())
         .last();
-    stamp.map_or(word, |raw| raw.as_ptr() as usize - dictation.as_ptr() as usize)
+    stamp.map_or(word, |raw| {
+        raw.as_ptr() as usize - dictation.as_ptr() as usize
+    })
 }
 
 /// An empty line or, in a dictation without stops, a time of the recording ends a sentence.
 fn pause_at_stamps(dictation: &str, words: &mut [Word<'_>]) {
-    let stops = words.iter().filter(|word| word.after == Pause::Stop).count();
+    let stops = words
+        .iter()
+        .filter(|word| word.after == Pause::Stop)
+        .count();
     let few = stops * 60 < words.len();
     for at in 1..words.len() {
         let gap = &dictation[words[at - 1].said.end as usize..words[at].said.start as usize];
@@ -154,9 +159,12 @@ impl Note {
         self.comment("said", spoken);
         let from = self.text.len();
         let all: Vec<&Group> = groups(clause).iter().collect();
-        let doubtful = open || all.iter().any(|group| {
-            doubt(phrases, group).or_else(|| doubt_beside(phrases, group, &all)).is_some()
-        });
+        let doubtful = open
+            || all.iter().any(|group| {
+                doubt(phrases, group)
+                    .or_else(|| doubt_beside(phrases, group, &all))
+                    .is_some()
+            });
         if doubtful || !strays(phrases, clause).is_empty() {
             // Left as it was said, so that the check asks.
             self.line(&without_stamps(spoken));
@@ -175,15 +183,21 @@ impl Note {
         if matches!(clause.kind, Kind::Visit { .. }) {
             self.clock = None;
         }
-        let Some(clock) = &mut clause.clock else { return false };
+        let Some(clock) = &mut clause.clock else {
+            return false;
+        };
         let (hour, minute, certain) = match clock.figures.split_once(':') {
             Some((hour, minute)) => (hour, minute, false),
             None => {
-                let (hour, minute) = clock.figures.split_at(clock.figures.len().saturating_sub(2));
+                let (hour, minute) = clock
+                    .figures
+                    .split_at(clock.figures.len().saturating_sub(2));
                 (hour, minute, true)
             }
         };
-        let (Ok(hour), Ok(minute)) = (hour.parse::<u32>(), minute.parse::<u32>()) else { return false };
+        let (Ok(hour), Ok(minute)) = (hour.parse::<u32>(), minute.parse::<u32>()) else {
+            return false;
+        };
         let mut time = hour * 60 + minute;
         let before = self.clock.replace(time);
         if certain {
@@ -210,13 +224,19 @@ impl Note {
 
     /// Head and visits, with an empty line between them.
     fn whole(self) -> String {
-        let gap = if self.head.is_empty() || self.text.is_empty() || self.text.starts_with('\n') { "" } else { "\n" };
+        let gap = if self.head.is_empty() || self.text.is_empty() || self.text.starts_with('\n') {
+            ""
+        } else {
+            "\n"
+        };
         format!("{}{gap}{}", self.head, self.text)
     }
 
     /// The last statement becomes a comment.
     fn scratch(&mut self) {
-        let Some(range) = self.last.take() else { return };
+        let Some(range) = self.last.take() else {
+            return;
+        };
         // What is said instead happened when that did.
         self.pending = self.last_time.take();
         let lines: String = self.text[range.clone()]

@@ -125,7 +125,14 @@ static BY_WORD: LazyLock<FxHashMap<&'static str, Atom<'static>>> =
 pub(super) fn names_number(word: &str) -> bool {
     matches!(
         atom(word),
-        Some(Atom::Digit(_) | Atom::Zero | Atom::Teen(_) | Atom::Ten(_) | Atom::Hundred | Atom::Thousand)
+        Some(
+            Atom::Digit(_)
+                | Atom::Zero
+                | Atom::Teen(_)
+                | Atom::Ten(_)
+                | Atom::Hundred
+                | Atom::Thousand
+        )
     ) && word != "o"
 }
 
@@ -212,7 +219,11 @@ fn decimals(atoms: &[Option<Atom<'_>>], at: usize) -> Option<(String, usize)> {
     let mut digits = String::new();
     let mut end = at;
     while let Some(Atom::Digit(_) | Atom::Zero) = get(end) {
-        let digit = if let Some(Atom::Digit(d)) = get(end) { d } else { 0 };
+        let digit = if let Some(Atom::Digit(d)) = get(end) {
+            d
+        } else {
+            0
+        };
         digits.push(char::from(b'0' + digit));
         end += 1;
     }
@@ -307,9 +318,7 @@ fn whole(atoms: &[Option<Atom<'_>>], at: usize) -> Option<(String, usize, bool)>
     }
     // `twenty forty one`, `twelve oh five`: two numbers of two digits read as one.
     let second = match get(end) {
-        Some(Atom::Zero) if matches!(get(end + 1), Some(Atom::Digit(_))) => {
-            small(atoms, end + 1)
-        }
+        Some(Atom::Zero) if matches!(get(end + 1), Some(Atom::Digit(_))) => small(atoms, end + 1),
         _ if two(end) => small(atoms, end),
         _ => None,
     };
@@ -355,7 +364,9 @@ fn rest_of(
     // `two hundred oh five`
     let from = from + usize::from(get(from) == Some(Atom::Zero));
     match read(atoms, from) {
-        Some((rest, end)) if rest >= 100 || !matches!(get(from), Some(Atom::Figures(_) | Atom::Zero)) => {
+        Some((rest, end))
+            if rest >= 100 || !matches!(get(from), Some(Atom::Figures(_) | Atom::Zero)) =>
+        {
             // `a hundred and three eighths` is no 103, `four hundred six hundred` two numbers.
             match get(end) {
                 Some(Atom::Part(_) | Atom::Half | Atom::Quarter | Atom::Hundred) => (0, at),

@@ -15,19 +15,92 @@ const LONGEST_UNIT: usize = 4;
 
 /// Words that lead from a point to its value and say nothing.
 const LINKS: &[&str] = &[
-    "is", "was", "were", "are", "at", "reads", "reading", "read", "of", "now", "still", "equals",
-    "showing", "shows", "showed", "says", "sitting", "sits", "up", "down", "currently", "just",
-    "only", "right", "holding", "comes", "came", "in", "it's", "its", "got", "to", "the", "a",
-    "that's", "thats", "=", "steady", "there", "drawing", "pulling", "draws", "pulls", "measured",
-    "measures", "gives", "getting", "i'm", "im", "have", "i", "we", "back", "temp", "temperature",
-    "value", "runs", "uh", "um", "er", "way", "out", "set", "reads", "vacuum", "running", "for", "sat",
+    "is",
+    "was",
+    "were",
+    "are",
+    "at",
+    "reads",
+    "reading",
+    "read",
+    "of",
+    "now",
+    "still",
+    "equals",
+    "showing",
+    "shows",
+    "showed",
+    "says",
+    "sitting",
+    "sits",
+    "up",
+    "down",
+    "currently",
+    "just",
+    "only",
+    "right",
+    "holding",
+    "comes",
+    "came",
+    "in",
+    "it's",
+    "its",
+    "got",
+    "to",
+    "the",
+    "a",
+    "that's",
+    "thats",
+    "=",
+    "steady",
+    "there",
+    "drawing",
+    "pulling",
+    "draws",
+    "pulls",
+    "measured",
+    "measures",
+    "gives",
+    "getting",
+    "i'm",
+    "im",
+    "have",
+    "i",
+    "we",
+    "back",
+    "temp",
+    "temperature",
+    "value",
+    "runs",
+    "uh",
+    "um",
+    "er",
+    "way",
+    "out",
+    "set",
+    "reads",
+    "vacuum",
+    "running",
+    "for",
+    "sat",
 ];
 
 /// Words that soften a value; they stay with the reading as a remark.
-const ABOUT: &[&str] = &["about", "around", "roughly", "approximately", "approx", "maybe", "nearly", "almost"];
+const ABOUT: &[&str] = &[
+    "about",
+    "around",
+    "roughly",
+    "approximately",
+    "approx",
+    "maybe",
+    "nearly",
+    "almost",
+];
 
 /// Parts whose number always tells which one.
-const ALWAYS_NUMBERED: &[&str] = &["leg", "phase", "line", "circuit", "ckt", "stage", "l", "number"];
+const ALWAYS_NUMBERED: &[&str] = &[
+    "leg", "phase", "line", "circuit", "ckt", "stage", "l", "number",
+];
 
 /// The words under consideration.
 #[derive(Clone, Copy)]
@@ -133,13 +206,15 @@ impl<'w, 's> Phrases<'w, 's> {
         let phase = matches!(run.get(said.words), Some(&"phase" | &"pole" | &"ph"));
         if phase
             && said.words > 1
-            && let Some(shorter) = number::number(&atoms[..said.words - 1]).filter(|s| s.words == said.words - 1)
+            && let Some(shorter) =
+                number::number(&atoms[..said.words - 1]).filter(|s| s.words == said.words - 1)
         {
             said = shorter;
         }
         // `a`, `half`, `quarter`: a number only before a unit
         if matches!(atoms[0], Some(Atom::Article | Atom::Half | Atom::Quarter)) {
-            let unit = at + said.words + usize::from(matches!(run.get(said.words), Some(&"a" | &"an")));
+            let unit =
+                at + said.words + usize::from(matches!(run.get(said.words), Some(&"a" | &"an")));
             let hundred = matches!(atoms.get(1), Some(Some(Atom::Hundred | Atom::Thousand)));
             if !hundred && self.unit(unit).is_none() && self.folded(unit) != "inch" {
                 return None;
@@ -152,12 +227,19 @@ impl<'w, 's> Phrases<'w, 's> {
             });
         }
         // `fan two's howling`: whose, and no value
-        if self.words[at..at + said.words].iter().any(|w| w.text.ends_with("'s")) {
+        if self.words[at..at + said.words]
+            .iter()
+            .any(|w| w.text.ends_with("'s"))
+        {
             return None;
         }
         let figures = said.words == 1 && plain;
         Some(Figures {
-            text: if figures { self.words[at].text.to_string() } else { said.figures },
+            text: if figures {
+                self.words[at].text.to_string()
+            } else {
+                said.figures
+            },
             range: at..at + said.words,
             joined: said.joined,
             spoken: !figures,
@@ -233,22 +315,44 @@ impl<'w, 's> Phrases<'w, 's> {
         (least..=run.len()).rev().find_map(|count| {
             let last = run[count - 1];
             let text = name_text(&run[..count])?;
-            let link = matches!(last, "the" | "at" | "of" | "on" | "reads" | "reading" | "is" | "was" | "now" | "still" | "to");
+            let link = matches!(
+                last,
+                "the"
+                    | "at"
+                    | "of"
+                    | "on"
+                    | "reads"
+                    | "reading"
+                    | "is"
+                    | "was"
+                    | "now"
+                    | "still"
+                    | "to"
+            );
             if link && candidates(&text).is_empty() {
                 return None;
             }
             let name = resolve(&text).or_else(|| letters_joined(&text))?;
-            let numbered = count > 1 && matches!(atom(last), Some(Atom::Digit(_) | Atom::Figures(_)));
+            let numbered =
+                count > 1 && matches!(atom(last), Some(Atom::Digit(_) | Atom::Figures(_)));
             // A name with numbers of its own is written in its plain form.
-            let own = name.which.is_none() && name.leg.is_none() && text.contains(|c: char| c.is_ascii_digit());
-            let text = if own || letter { name.points[0].name().to_owned() } else { text };
+            let own = name.which.is_none()
+                && name.leg.is_none()
+                && text.contains(|c: char| c.is_ascii_digit());
+            let text = if own || letter {
+                name.points[0].name().to_owned()
+            } else {
+                text
+            };
             Some((count, text, numbered))
         })
     }
 
     /// A reading: a point with its value or state, or the value before its point.
     pub fn group(&self, at: usize) -> Option<Group> {
-        self.named(at).or_else(|| self.value_first(at, false)).or_else(|| self.state_first(at))
+        self.named(at)
+            .or_else(|| self.value_first(at, false))
+            .or_else(|| self.state_first(at))
     }
 
     /// A reading behind another one; `before` was said with its value first.
@@ -288,7 +392,9 @@ impl<'w, 's> Phrases<'w, 's> {
         let whole = match atom(self.folded(label + 1)) {
             Some(Atom::Hundred | Atom::Thousand | Atom::And) => true,
             Some(Atom::Zero) if self.folded(label + 2) == "point" => return Some(with),
-            Some(Atom::Zero) => self.folded(label + 2) != "point" && without.values[0].range.len() > 2,
+            Some(Atom::Zero) => {
+                self.folded(label + 2) != "point" && without.values[0].range.len() > 2
+            }
             Some(Atom::Point) => !matches!(before, "fan" | "fans"),
             _ => false,
         };
@@ -387,7 +493,9 @@ impl<'w, 's> Phrases<'w, 's> {
                 return None;
             }
         }
-        let current = amps && unit.is_none() && resolve(&name_text).is_some_and(|n| n.measured_in(Dimension::Current).is_some());
+        let current = amps
+            && unit.is_none()
+            && resolve(&name_text).is_some_and(|n| n.measured_in(Dimension::Current).is_some());
         Some(Group {
             range: at..next,
             state,
@@ -405,7 +513,10 @@ impl<'w, 's> Phrases<'w, 's> {
         state.len() == 1
             && matches!(self.folded(state.start), "on" | "off")
             && self.words[state.start].after == Pause::None
-            && matches!(self.folded(state.end), "the" | "a" | "my" | "its" | "that" | "this" | "top" | "one")
+            && matches!(
+                self.folded(state.end),
+                "the" | "a" | "my" | "its" | "that" | "this" | "top" | "one"
+            )
     }
 
     /// The values of a reading from word `next` on: one, or one a leg.
@@ -431,7 +542,8 @@ impl<'w, 's> Phrases<'w, 's> {
             let again = *next + usize::from(link);
             let stopped = self.words[*next - 1].after == Pause::Stop;
             let time = self.time(again).is_some_and(|time| {
-                (time.words > 1 || time.plain) && (self.opens(again + time.words) || again + time.words == self.words.len())
+                (time.words > 1 || time.plain)
+                    && (self.opens(again + time.words) || again + time.words == self.words.len())
             });
             let more = self.number(again).is_some() && self.value_first(again, true).is_none();
             if stopped || time || !more || values.len() == 3 || self.unit(*next).is_some() {
@@ -443,11 +555,33 @@ impl<'w, 's> Phrases<'w, 's> {
 
     /// The number that takes the place of the one before it: `no make that thirty three`.
     fn corrected(&self, at: usize) -> Option<Figures> {
-        let words: Vec<&str> = (at..self.words.len().min(at + 6)).map(|i| self.folded(i)).collect();
-        let idle = |word: &&&str| matches!(**word, "no" | "wait" | "sorry" | "i" | "mean" | "make" | "that" | "it" | "its" | "it's" | "correction" | "rather");
+        let words: Vec<&str> = (at..self.words.len().min(at + 6))
+            .map(|i| self.folded(i))
+            .collect();
+        let idle = |word: &&&str| {
+            matches!(
+                **word,
+                "no" | "wait"
+                    | "sorry"
+                    | "i"
+                    | "mean"
+                    | "make"
+                    | "that"
+                    | "it"
+                    | "its"
+                    | "it's"
+                    | "correction"
+                    | "rather"
+            )
+        };
         let count = words.iter().take_while(idle).count();
         let said = &words[..count];
-        let plain = said.contains(&"correction") || said.contains(&"sorry") || said.windows(2).any(|pair| pair == ["no", "wait"]) || said.windows(2).any(|pair| matches!(pair, ["make", "that" | "it"] | ["i", "mean"]));
+        let plain = said.contains(&"correction")
+            || said.contains(&"sorry")
+            || said.windows(2).any(|pair| pair == ["no", "wait"])
+            || said
+                .windows(2)
+                .any(|pair| matches!(pair, ["make", "that" | "it"] | ["i", "mean"]));
         if !plain {
             return None;
         }
@@ -465,7 +599,9 @@ impl<'w, 's> Phrases<'w, 's> {
             if !self.opens(cut + time.words) {
                 return None;
             }
-            let atoms: Vec<Option<Atom<'_>>> = (value.range.start..cut).map(|i| atom(self.folded(i))).collect();
+            let atoms: Vec<Option<Atom<'_>>> = (value.range.start..cut)
+                .map(|i| atom(self.folded(i)))
+                .collect();
             let said = number::number(&atoms).filter(|said| said.words == atoms.len())?;
             Some(Figures {
                 text: said.figures,
@@ -488,7 +624,10 @@ impl<'w, 's> Phrases<'w, 's> {
         let unit = self.unit(value.range.end);
         let mut next = unit.as_ref().map_or(value.range.end, |unit| unit.end);
         let stopped = self.words[next - 1].after == Pause::Stop;
-        let between = matches!(self.folded(next), "on" | "in" | "at" | "across" | "of" | "for" | "between" | "from") && !stopped;
+        let between = matches!(
+            self.folded(next),
+            "on" | "in" | "at" | "across" | "of" | "for" | "between" | "from"
+        ) && !stopped;
         let before = at.checked_sub(1).map_or("", |i| self.folded(i));
         let led = matches!(before, "it's" | "its");
         if between {
@@ -501,7 +640,10 @@ impl<'w, 's> Phrases<'w, 's> {
         }
         let (count, name_text, _) = self.name(next)?;
         // A number of parts is no value: `two of the fans`.
-        let counted = unit.is_none() && value.range.len() == 1 && matches!(self.folded(next - 1), "the") && self.folded(value.range.end) == "of";
+        let counted = unit.is_none()
+            && value.range.len() == 1
+            && matches!(self.folded(next - 1), "the")
+            && self.folded(value.range.end) == "of";
         // `… on the suction thirty one`: a value behind the name is its own, unless it stands before the
         // next name in turn.
         let own = self.valued(next, count, name_text.clone());
@@ -563,7 +705,10 @@ fn letters_joined(text: &str) -> Option<PointName> {
     let mut joined = String::new();
     for word in text.split(' ') {
         let figure = word.len() == 1 && word.bytes().all(|b| b.is_ascii_digit());
-        let letter = joined.rsplit(' ').next().is_some_and(|w| w.len() == 1 && w.bytes().all(|b| b.is_ascii_alphabetic()));
+        let letter = joined
+            .rsplit(' ')
+            .next()
+            .is_some_and(|w| w.len() == 1 && w.bytes().all(|b| b.is_ascii_alphabetic()));
         if !(joined.is_empty() || figure && letter) {
             joined.push(' ');
         }

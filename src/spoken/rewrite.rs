@@ -1,6 +1,8 @@
 //! Which lines of a note were spoken, and what takes their place.
 
-use super::clause::{Clause, Kind, is_measured, is_observation, is_reported, is_weak, may_be_bound};
+use super::clause::{
+    Clause, Kind, is_measured, is_observation, is_reported, is_weak, may_be_bound,
+};
 use super::compose::{Composer, Instead, Written};
 use super::doubt::{Doubt, doubt, doubt_beside};
 use super::number::{atom, names_number};
@@ -58,14 +60,21 @@ fn heard_in(source: &Source, parse: &Parse<'_>, settle: bool) -> Vec<Heard> {
     for (at, line) in parse.lines.iter().enumerate() {
         let mut faulty = false;
         while let Some(fault) = faults.next_if(|d| d.span().start <= line.span.end) {
-            let words = fault.code.id == code::TRAILING_WORDS.id && is_more_than_remark(source.slice(fault.span()));
+            let words = fault.code.id == code::TRAILING_WORDS.id
+                && is_more_than_remark(source.slice(fault.span()));
             faulty |= fault.code.severity > Severity::Advice || words;
             if fault.code.id == code::BAD_CLOCK.id {
                 faulty = false;
                 break;
             }
         }
-        let here = Place { source, line, visited, timed, next: parse.lines.get(at + 1) };
+        let here = Place {
+            source,
+            line,
+            visited,
+            timed,
+            next: parse.lines.get(at + 1),
+        };
         timed = match &line.line {
             Line::Visit(_) => false,
             Line::Entry(entry) => timed || entry.clock.is_some(),
@@ -77,7 +86,15 @@ fn heard_in(source: &Source, parse: &Parse<'_>, settle: bool) -> Vec<Heard> {
             _ => false,
         };
         let found = here.hear(faulty);
-        let Some(found) = found.and_then(|found| if settle { here.settled(found) } else { Some(found) }) else { continue };
+        let Some(found) = found.and_then(|found| {
+            if settle {
+                here.settled(found)
+            } else {
+                Some(found)
+            }
+        }) else {
+            continue;
+        };
         if found.scratches > 0 && !scratch(source, parse, &mut heard, at, found.scratches) {
             continue; // nothing stands before it: the line is asked about as it is
         }
@@ -98,7 +115,8 @@ fn is_more_than_remark(text: &str) -> bool {
 /// The ending of a line; of the one before it where it has none.
 fn newline(text: &str, line: Span) -> &'static str {
     let after = &text[line.end as usize..];
-    let crlf = after.starts_with("\r\n") || after.is_empty() && text[..line.start as usize].ends_with("\r\n");
+    let crlf = after.starts_with("\r\n")
+        || after.is_empty() && text[..line.start as usize].ends_with("\r\n");
     if crlf { "\r\n" } else { "\n" }
 }
 
@@ -139,8 +157,16 @@ impl Heard {
         let place = source.understood_span(self.line);
         if let Some(text) = &self.text {
             let shown: Vec<&str> = text.lines().filter(|line| !line.starts_with('#')).collect();
-            let shown = if shown.is_empty() { text.clone() } else { shown.join("` and `") };
-            let diagnostic = Diagnostic::new(&code::UNDERSTOOD_AS, place, format!("understood as `{shown}`"));
+            let shown = if shown.is_empty() {
+                text.clone()
+            } else {
+                shown.join("` and `")
+            };
+            let diagnostic = Diagnostic::new(
+                &code::UNDERSTOOD_AS,
+                place,
+                format!("understood as `{shown}`"),
+            );
             all.push(if self.is_certain() {
                 diagnostic.safe_fix("write it so", place, text.clone())
             } else {
@@ -148,20 +174,35 @@ impl Heard {
             });
         }
         for (span, doubt, ways) in &self.doubts {
-            let mut diagnostic = Diagnostic::new(&code::HEARD_TWO_WAYS, source.understood_span(*span), doubt.message.clone());
+            let mut diagnostic = Diagnostic::new(
+                &code::HEARD_TWO_WAYS,
+                source.understood_span(*span),
+                doubt.message.clone(),
+            );
             if !doubt.open {
                 diagnostic.severity = Severity::Warning;
             }
             for ((name, value), way) in doubt.ways.iter().zip(ways) {
-                diagnostic = diagnostic.likely_fix(format!("`{}`", format!("{name} {value}").trim()), place, way.clone());
+                diagnostic = diagnostic.likely_fix(
+                    format!("`{}`", format!("{name} {value}").trim()),
+                    place,
+                    way.clone(),
+                );
             }
             all.push(diagnostic);
         }
         for span in &self.strays {
             let here = source.understood_span(*span);
             all.push(
-                Diagnostic::new(&code::NUMBER_IN_TALK, here, format!("`{}` belongs to no point that is known, and stays talk", source.slice_written(*span)))
-                    .help("if it is a reading, write its point before it: `box 17 F`"),
+                Diagnostic::new(
+                    &code::NUMBER_IN_TALK,
+                    here,
+                    format!(
+                        "`{}` belongs to no point that is known, and stays talk",
+                        source.slice_written(*span)
+                    ),
+                )
+                .help("if it is a reading, write its point before it: `box 17 F`"),
             );
         }
         all
@@ -184,38 +225,62 @@ impl Place<'_> {
         let text = self.source.text();
         match &self.line.line {
             Line::Head(head) => {
-                let colon = text[head.key.span.end as usize..head.value.span.start as usize].contains(':');
+                let colon =
+                    text[head.key.span.end as usize..head.value.span.start as usize].contains(':');
                 if colon {
                     return self.head(head.known?, head.key.span, head.value.span);
                 }
                 let value = self.source.slice(self.line.span);
-                let linked = matches!(words(self.source.slice(head.value.span), 0).first().map(|w| w.folded.clone()).as_deref(), Some("is" | "number"));
-                let spoken = linked || words(value, 0).iter().any(|w| names_number(&w.folded) || !slips_from(&w.folded).is_empty());
+                let linked = matches!(
+                    words(self.source.slice(head.value.span), 0)
+                        .first()
+                        .map(|w| w.folded.clone())
+                        .as_deref(),
+                    Some("is" | "number")
+                );
+                let spoken = linked
+                    || words(value, 0)
+                        .iter()
+                        .any(|w| names_number(&w.folded) || !slips_from(&w.folded).is_empty());
                 if !spoken {
                     return None;
                 }
                 let whole = self.whole(self.body(None), None, Tolerance::None);
-                whole.filter(|found| !self.visited || found.text.as_ref().is_some_and(|text| !text.contains(':'))).or_else(|| {
-                    // A key of the head that comes late is one all the same.
-                    self.head(head.known?, head.key.span, head.value.span).filter(|_| self.visited)
-                })
+                whole
+                    .filter(|found| {
+                        !self.visited || found.text.as_ref().is_some_and(|text| !text.contains(':'))
+                    })
+                    .or_else(|| {
+                        // A key of the head that comes late is one all the same.
+                        self.head(head.known?, head.key.span, head.value.span)
+                            .filter(|_| self.visited)
+                    })
             }
-            Line::Visit(visit) if visit.date.is_none() => self.whole(self.body(None), None, Tolerance::None),
+            Line::Visit(visit) if visit.date.is_none() => {
+                self.whole(self.body(None), None, Tolerance::None)
+            }
             Line::Entry(entry) => {
                 let clock = entry.clock.map(|clock| clock.span);
                 let body = self.body(clock);
                 match &entry.statement {
                     Statement::Unknown(_) => self.whole(body, clock, Tolerance::Typos),
                     Statement::Readings(_) if faulty => self.whole(body, clock, Tolerance::Typos),
-                    Statement::Action { verb, text: said, .. } => {
+                    Statement::Action {
+                        verb, text: said, ..
+                    } => {
                         let said = &text[said.span.start as usize..said.span.end as usize];
+                        let found = trigger(*verb, said)?;
                         if is_observation(*verb) && self.is_stated_behind(said) {
                             return None;
                         }
-                        match trigger(*verb, said)? {
+                        match found {
                             Trigger::Whole => self.whole(body, clock, Tolerance::None),
                             Trigger::Mended => self.mended(body, clock),
-                            Trigger::InPlace => self.in_place(body, clock, is_reported(*verb) && *verb != Verb::Cause),
+                            Trigger::InPlace => self.in_place(
+                                body,
+                                clock,
+                                is_reported(*verb) && *verb != Verb::Cause,
+                            ),
                         }
                     }
                     _ => None,
@@ -234,8 +299,14 @@ impl Place<'_> {
         let newline = newline(self.source.text(), self.line.span);
         for _ in 0..TIMES {
             let Some(text) = &found.text else { break };
-            let lead = if self.visited { "visit 2000-01-01\n" } else { "" };
-            let next = self.readings_behind().map_or("", |(line, _)| self.source.slice(line.span));
+            let lead = if self.visited {
+                "visit 2000-01-01\n"
+            } else {
+                ""
+            };
+            let next = self
+                .readings_behind()
+                .map_or("", |(line, _)| self.source.slice(line.span));
             let source = Source::new("", format!("{lead}{text}{newline}{next}"));
             let end = lead.len() + text.len();
             let mut again = heard_in(&source, &parse(&source), false);
@@ -243,7 +314,10 @@ impl Place<'_> {
             if again.is_empty() {
                 return Some(found);
             }
-            if again.iter().any(|heard| heard.scratches > 0 || heard.text.is_none() || !heard.is_certain()) {
+            if again
+                .iter()
+                .any(|heard| heard.scratches > 0 || heard.text.is_none() || !heard.is_certain())
+            {
                 return None;
             }
             let new = with(&source, &again);
@@ -257,15 +331,21 @@ impl Place<'_> {
     /// The line behind it, when that is one of readings.
     fn readings_behind(&self) -> Option<(&ParsedLine<'_>, &[Item<'_>])> {
         let next = self.next?;
-        let Line::Entry(entry) = &next.line else { return None };
-        let Statement::Readings(items) = &entry.statement else { return None };
+        let Line::Entry(entry) = &next.line else {
+            return None;
+        };
+        let Statement::Readings(items) = &entry.statement else {
+            return None;
+        };
         Some((next, items))
     }
 
     /// True when the readings within a sentence stand in the line behind it, as they do in a note that
     /// was written out.
     fn is_stated_behind(&self, said: &str) -> bool {
-        let Some((_, items)) = self.readings_behind() else { return false };
+        let Some((_, items)) = self.readings_behind() else {
+            return false;
+        };
         let stated: Vec<_> = items
             .iter()
             .map(|item| match item {
@@ -276,11 +356,18 @@ impl Place<'_> {
         let said = put_right(words(said, 0), true);
         let phrases = Phrases { words: &said };
         let groups = phrases.groups_in(0..said.len());
-        let mut valued = groups.iter().filter(|group| !group.values.is_empty()).peekable();
+        let mut valued = groups
+            .iter()
+            .filter(|group| !group.values.is_empty())
+            .peekable();
         valued.peek().is_some()
             && valued.all(|group| {
                 let name = resolve(&group.name_text);
-                name.is_some_and(|name| stated.iter().any(|points| name.points.iter().any(|p| points.contains(p))))
+                name.is_some_and(|name| {
+                    stated
+                        .iter()
+                        .any(|points| name.points.iter().any(|p| points.contains(p)))
+                })
             })
     }
 
@@ -288,10 +375,22 @@ impl Place<'_> {
     fn body(&self, clock: Option<Span>) -> Span {
         let text = self.source.text();
         let start = clock.map_or(self.line.span.start, |clock| clock.end) as usize;
-        let end = self.line.comment.map_or(self.line.span.end, |comment| comment.start) as usize;
+        let end = self
+            .line
+            .comment
+            .map_or(self.line.span.end, |comment| comment.start) as usize;
         let body = &text[start..end.max(start)];
-        let lead = body.len() - body.trim_start_matches(|c| is_blank(c) || matches!(c, ':' | ',' | ';' | '-' | '–' | '—')).len();
-        let lead = if clock.is_some() { lead } else { body.len() - body.trim_start_matches(is_blank).len() };
+        let lead = body.len()
+            - body
+                .trim_start_matches(|c| {
+                    is_blank(c) || matches!(c, ':' | ',' | ';' | '-' | '–' | '—')
+                })
+                .len();
+        let lead = if clock.is_some() {
+            lead
+        } else {
+            body.len() - body.trim_start_matches(is_blank).len()
+        };
         let body = body[lead..].trim_end_matches(is_blank);
         Span::new(start + lead, start + lead + body.len())
     }
@@ -305,7 +404,11 @@ impl Place<'_> {
         }
         let plain = put_right(cut, false);
         let found = self.statements(&plain, text, clock);
-        let unsure = |found: &Option<Heard>| found.as_ref().is_none_or(|f| f.talk || f.text.is_none() && f.doubts.is_empty());
+        let unsure = |found: &Option<Heard>| {
+            found
+                .as_ref()
+                .is_none_or(|f| f.talk || f.text.is_none() && f.doubts.is_empty())
+        };
         if matches!(tolerance, Tolerance::None) || !unsure(&found) {
             return found;
         }
@@ -335,7 +438,11 @@ impl Place<'_> {
             return None;
         }
         let mut composed = Composed::default();
-        let composer = Composer { phrases, source: text, instead: None };
+        let composer = Composer {
+            phrases,
+            source: text,
+            instead: None,
+        };
         composed.clauses(&composer, &clauses, clock);
         if !composed.complete && composed.scratches == 0 {
             return None;
@@ -345,7 +452,9 @@ impl Place<'_> {
         for &group in &all {
             let found = doubt(phrases, group).or_else(|| doubt_beside(phrases, group, &all));
             let Some(doubt) = found else { continue };
-            let span = said[group.range.start].said.to(said[group.range.end - 1].said);
+            let span = said[group.range.start]
+                .said
+                .to(said[group.range.end - 1].said);
             let ways = doubt
                 .ways
                 .iter()
@@ -353,12 +462,20 @@ impl Place<'_> {
                     let composer = Composer {
                         phrases,
                         source: text,
-                        instead: Some(Instead { at: doubt.at, name, value }),
+                        instead: Some(Instead {
+                            at: doubt.at,
+                            name,
+                            value,
+                        }),
                     };
                     let mut way = Composed::default();
                     way.clauses(&composer, &clauses, clock);
                     // Of `thirty thirteen` only the first: the second is to be seen where it was said.
-                    if let Some(all) = group.values.first().filter(|all| doubt.open && all.joined && all.text != *value) {
+                    if let Some(all) = group
+                        .values
+                        .first()
+                        .filter(|all| doubt.open && all.joined && all.text != *value)
+                    {
                         way.used.remove(&(all.range.end - 1));
                     }
                     self.finished(&way, said, text, clock).0
@@ -370,14 +487,22 @@ impl Place<'_> {
             .iter()
             .find_map(|clause| clause.clock.as_ref())
             .filter(|_| clock.is_none() && !self.timed && self.visited);
-        let strays = clauses.iter().flat_map(|clause| strays(phrases, clause)).collect();
+        let strays = clauses
+            .iter()
+            .flat_map(|clause| strays(phrases, clause))
+            .collect();
         let open = doubts.iter().any(|(_, doubt, _)| doubt.open);
         let strays: Vec<Span> = strays;
         // Typed talk with readings in it is a sentence; a word or two beside readings is a slip, and the
         // notation has more to say of it.
         let spoken = phrases.is_spoken();
         let slip = clauses.iter().any(|clause| match &clause.kind {
-            Kind::Talk { text, groups } => !spoken && (phrases.leftover(text.clone(), groups).len() < 2 + usize::from(groups.iter().any(|g| !g.values.is_empty())) || !strays.is_empty()),
+            Kind::Talk { text, groups } => {
+                !spoken
+                    && (phrases.leftover(text.clone(), groups).len()
+                        < 2 + usize::from(groups.iter().any(|g| !g.values.is_empty()))
+                        || !strays.is_empty())
+            }
             _ => false,
         });
         if slip {
@@ -389,19 +514,33 @@ impl Place<'_> {
             && let Some((hour, minute)) = clock.figures.split_once(':')
             && let Ok(hour @ 1..=6) = hour.parse::<u32>()
         {
-            let span = said[clock.range.start].said.to(said[clock.range.end - 1].said);
-            let (later, early) = (format!("{}{minute}", hour + 12), format!("{hour:02}{minute}"));
+            let span = said[clock.range.start]
+                .said
+                .to(said[clock.range.end - 1].said);
+            let (later, early) = (
+                format!("{}{minute}", hour + 12),
+                format!("{hour:02}{minute}"),
+            );
             let way = |time: &str| new.replacen(&clock.figures, time, 1);
             let ways = vec![way(&later), way(&early)];
             let doubt = Doubt {
                 at: clock.range.start,
-                message: format!("`{}` may be {later} or {early}: no time before it says", self.source.slice(span)),
+                message: format!(
+                    "`{}` may be {later} or {early}: no time before it says",
+                    self.source.slice(span)
+                ),
                 ways: vec![(later, String::new()), (early, String::new())],
                 open: false,
             };
             doubts.push((span, doubt, ways));
         }
-        let better = !open && !same && (composed.scratches > 0 || self.is_better(&new, clauses.iter().any(|c| matches!(c.kind, Kind::Readings(_)))));
+        let better = !open
+            && !same
+            && (composed.scratches > 0
+                || self.is_better(
+                    &new,
+                    clauses.iter().any(|c| matches!(c.kind, Kind::Readings(_))),
+                ));
         if !better && doubts.is_empty() {
             return None;
         }
@@ -413,13 +552,21 @@ impl Place<'_> {
             scratches: composed.scratches,
             strays: if better { strays } else { Vec::new() },
             clocked: clauses.iter().any(|clause| clause.clock.is_some()),
-            talk: clauses.iter().any(|clause| matches!(clause.kind, Kind::Talk { .. })),
+            talk: clauses
+                .iter()
+                .any(|clause| matches!(clause.kind, Kind::Talk { .. })),
         })
     }
 
     /// The lines with what was said before them, where words of it are not in them, and the comment of
     /// the line behind them.
-    fn finished(&self, composed: &Composed, said: &[Word<'_>], text: &str, clock: Option<Span>) -> (String, Vec<(Span, Span)>) {
+    fn finished(
+        &self,
+        composed: &Composed,
+        said: &[Word<'_>],
+        text: &str,
+        clock: Option<Span>,
+    ) -> (String, Vec<(Span, Span)>) {
         let all = composed.used.len();
         let spoken = (!said.is_empty()).then(|| self.body(clock));
         let mut new = String::new();
@@ -436,12 +583,20 @@ impl Place<'_> {
             if i > 0 {
                 new.push_str(newline);
             }
-            parts.extend(line.parts.iter().map(|&(here, written)| (here.shift(new.len()), written)));
+            parts.extend(
+                line.parts
+                    .iter()
+                    .map(|&(here, written)| (here.shift(new.len()), written)),
+            );
             new.push_str(&line.text);
         }
         if let Some(comment) = self.line.comment {
             let body_end = spoken.map_or(comment.start, |s| s.end);
-            new.push_str(if composed.lines.is_empty() { " " } else { &text[body_end as usize..comment.start as usize] });
+            new.push_str(if composed.lines.is_empty() {
+                " "
+            } else {
+                &text[body_end as usize..comment.start as usize]
+            });
             new.push_str(self.source.slice(comment));
         }
         (new, parts)
@@ -450,9 +605,17 @@ impl Place<'_> {
     /// True when the notation reads the new text, or more of it than of the line as written.
     fn is_better(&self, new: &str, reads: bool) -> bool {
         let faults = |text: &str| {
-            let head = if self.visited { "visit 2000-01-01\n" } else { "" };
+            let head = if self.visited {
+                "visit 2000-01-01\n"
+            } else {
+                ""
+            };
             let source = Source::new("", format!("{head}{text}"));
-            parse(&source).diagnostics.iter().filter(|d| d.code.severity == Severity::Error).count()
+            parse(&source)
+                .diagnostics
+                .iter()
+                .filter(|d| d.code.severity == Severity::Error)
+                .count()
         };
         let new = faults(new);
         let old = faults(self.source.slice(self.line.span));
@@ -462,7 +625,10 @@ impl Place<'_> {
     /// Words put right where they stand, everything else as it is.
     fn in_place(&self, body: Span, clock: Option<Span>, reported: bool) -> Option<Heard> {
         let text = self.source.text();
-        let said = put_right(words(self.source.slice(body), body.start as usize), reported);
+        let said = put_right(
+            words(self.source.slice(body), body.start as usize),
+            reported,
+        );
         let mut line = Written::default();
         let start = self.line.span.start as usize;
         line.text.push_str(&text[start..body.start as usize]);
@@ -470,7 +636,11 @@ impl Place<'_> {
             let here = clock.start as usize - start..clock.end as usize - start;
             line.parts.push((Span::new(here.start, here.end), clock));
         }
-        let composer = Composer { phrases: Phrases { words: &said }, source: text, instead: None };
+        let composer = Composer {
+            phrases: Phrases { words: &said },
+            source: text,
+            instead: None,
+        };
         composer.free(&mut line, 0..said.len());
         let end = line.text.len();
         let tail_from = said.last()?.said.end as usize;
@@ -495,20 +665,37 @@ impl Place<'_> {
         let text = self.source.text();
         let said = put_right(words(self.source.slice(value), value.start as usize), true);
         let spoken = said.iter().any(|w| names_number(&w.folded) || w.corrected);
-        let lead = said.iter().take_while(|w| matches!(w.folded.as_str(), "is" | "number")).count();
-        let lead = if text[name.end as usize..value.start as usize].contains(':') { 0 } else { lead };
+        let lead = said
+            .iter()
+            .take_while(|w| matches!(w.folded.as_str(), "is" | "number"))
+            .count();
+        let lead = if text[name.end as usize..value.start as usize].contains(':') {
+            0
+        } else {
+            lead
+        };
         if said.is_empty() || !spoken && lead == 0 || lead == said.len() {
             return None;
         }
-        let composer = Composer { phrases: Phrases { words: &said }, source: text, instead: None };
+        let composer = Composer {
+            phrases: Phrases { words: &said },
+            source: text,
+            instead: None,
+        };
         let mut line = Written::default();
         let start = self.line.span.start;
-        let written = self.source.slice(Span { start, end: name.end });
+        let written = self.source.slice(Span {
+            start,
+            end: name.end,
+        });
         line.put_start(written, name, name.start - start);
         line.text.push_str(": ");
         composer.head_value(&mut line, key, lead..said.len());
         let mut new = line.text;
-        let tail = self.source.slice(Span { start: value.end, end: self.line.span.end });
+        let tail = self.source.slice(Span {
+            start: value.end,
+            end: self.line.span.end,
+        });
         new.push_str(tail);
         let line_text = self.source.slice(self.line.span);
         (new.trim_end() != line_text.trim_end()).then(|| Heard {
@@ -543,7 +730,12 @@ struct Composed {
 }
 
 impl Composed {
-    fn clauses(&mut self, composer: &Composer<'_, '_, '_>, clauses: &[Clause], clock: Option<Span>) {
+    fn clauses(
+        &mut self,
+        composer: &Composer<'_, '_, '_>,
+        clauses: &[Clause],
+        clock: Option<Span>,
+    ) {
         let mut unread = Vec::new();
         let written = clock;
         let mut clock = clock;
@@ -553,7 +745,11 @@ impl Composed {
                 if unread.pop().is_some_and(|lines| lines == self.lines.len()) {
                     continue;
                 }
-                match self.lines.iter().rposition(|line| !line.text.starts_with('#')) {
+                match self
+                    .lines
+                    .iter()
+                    .rposition(|line| !line.text.starts_with('#'))
+                {
                     // The words stay in the comment that says what was said.
                     Some(at) => {
                         let gone = self.lines.remove(at);
@@ -597,14 +793,20 @@ pub(super) fn groups(clause: &Clause) -> &[super::phrase::Group] {
 
 /// Numbers of talk without a line kind that are in none of its readings.
 pub(super) fn strays(phrases: Phrases<'_, '_>, clause: &Clause) -> Vec<Span> {
-    let Kind::Talk { text, groups } = &clause.kind else { return Vec::new() };
+    let Kind::Talk { text, groups } = &clause.kind else {
+        return Vec::new();
+    };
     let mut strays = Vec::new();
     let mut end = 0;
     for at in phrases.leftover(text.clone(), groups) {
-        let Some(number) = phrases.number(at).filter(|_| at >= end) else { continue };
+        let Some(number) = phrases.number(at).filter(|_| at >= end) else {
+            continue;
+        };
         end = number.range.end;
         // `two of them`, `the other one`
-        let count = number.range.len() == 1 && atom(phrases.folded(at)).is_some() && phrases.unit(end).is_none();
+        let count = number.range.len() == 1
+            && atom(phrases.folded(at)).is_some()
+            && phrases.unit(end).is_none();
         if !count {
             let from = at.saturating_sub(1).max(text.start);
             strays.push(phrases.words[from].said.to(phrases.words[end - 1].said));
@@ -614,7 +816,13 @@ pub(super) fn strays(phrases: Phrases<'_, '_>, clause: &Clause) -> Vec<Span> {
 }
 
 /// Takes back the statements before line `at`: they become comments. False when there are not so many.
-fn scratch(source: &Source, parse: &Parse<'_>, heard: &mut Vec<Heard>, at: usize, count: usize) -> bool {
+fn scratch(
+    source: &Source,
+    parse: &Parse<'_>,
+    heard: &mut Vec<Heard>,
+    at: usize,
+    count: usize,
+) -> bool {
     let mut left = count;
     let mut line = at;
     while left > 0 && line > 0 {
@@ -623,7 +831,9 @@ fn scratch(source: &Source, parse: &Parse<'_>, heard: &mut Vec<Heard>, at: usize
         let known = heard.iter_mut().find(|h| h.line == parsed.span);
         match (&parsed.line, known) {
             (Line::Entry(_) | Line::Broken, Some(before)) if before.text.is_some() => {
-                let Some(text) = &mut before.text else { continue };
+                let Some(text) = &mut before.text else {
+                    continue;
+                };
                 let mut lines: Vec<String> = text.lines().map(str::to_owned).collect();
                 if let Some(last) = lines.iter().rposition(|l| !l.starts_with('#')) {
                     lines[last] = format!("# scratched: {}", lines[last]);
@@ -634,8 +844,13 @@ fn scratch(source: &Source, parse: &Parse<'_>, heard: &mut Vec<Heard>, at: usize
             }
             (Line::Entry(_), _) => {
                 for parsed in &parse.lines[line..at] {
-                    let of_it = parsed.span == parse.lines[line].span || matches!(parsed.line, Line::Continuation(_));
-                    if of_it && !heard.iter().any(|h| h.line == parsed.span && h.text.is_some()) {
+                    let of_it = parsed.span == parse.lines[line].span
+                        || matches!(parsed.line, Line::Continuation(_));
+                    if of_it
+                        && !heard
+                            .iter()
+                            .any(|h| h.line == parsed.span && h.text.is_some())
+                    {
                         heard.push(Heard {
                             line: parsed.span,
                             text: Some(format!("# scratched: {}", source.slice(parsed.span))),
@@ -717,7 +932,17 @@ fn trigger(verb: Verb, text: &str) -> Option<Trigger> {
             return Some(Trigger::Whole);
         }
     }
-    (signs.slip || signs.number).then_some(Trigger::InPlace)
+    (signs.slip || signs.designation).then_some(Trigger::InPlace)
+}
+
+/// True when a text starts with some words.
+fn is_said(text: &str, words: &[&str]) -> bool {
+    let mut said = text
+        .split(|c: char| !c.is_alphanumeric() && c != '\'')
+        .filter(|w| !w.is_empty());
+    words
+        .iter()
+        .all(|word| said.next().is_some_and(|w| w.eq_ignore_ascii_case(word)))
 }
 
 /// What stands in a text, word by word: cheap, for nearly every line has nothing of it.
@@ -729,6 +954,8 @@ struct Signs {
     scratch: bool,
     /// `half`, `hour`, `pound`: an amount said without a number.
     amount: bool,
+    /// A number in words with a letter behind it: `four forty eight a`.
+    designation: bool,
     /// A line kind behind the first word.
     verb: bool,
 }
@@ -739,6 +966,7 @@ impl Signs {
         let mut lower = [0u8; 24];
         let words = text.split(|c: char| !c.is_alphanumeric() && c != '\'');
         let mut before = "";
+        let mut numbered = false;
         for (i, word) in words.filter(|word| !word.is_empty()).enumerate() {
             let bound = std::mem::replace(&mut before, word);
             if word.as_bytes()[0].is_ascii_digit() {
@@ -753,15 +981,25 @@ impl Signs {
                 *to = from.to_ascii_lowercase();
             }
             let word = std::str::from_utf8(&lower[..word.len()]).unwrap_or("");
-            signs.number |= names_number(word);
-            signs.slip |= !slips_from(word).is_empty();
+            let number = names_number(word);
+            signs.number |= number;
+            signs.designation |= numbered
+                && matches!(
+                    word,
+                    "a" | "b" | "c" | "d" | "e" | "f" | "hey" | "eh" | "ay" | "bee"
+                )
+                || number && matches!(bound, "r" | "R" | "are");
+            numbered = number;
+            let at = written.as_ptr() as usize - text.as_ptr() as usize;
+            signs.slip |= slips_from(word)
+                .iter()
+                .any(|slip| is_said(&text[at..], &slip.words));
             signs.scratch |= matches!(word, "scratch" | "strike" | "nvm" | "never" | "nevermind");
             signs.amount |= matches!(
                 word,
                 "half" | "hour" | "pound" | "ounce" | "kilo" | "pounds" | "ounces" | "kilos"
             );
             signs.verb |= i > 0 && starts_verb(word) && {
-                let at = written.as_ptr() as usize - text.as_ptr() as usize;
                 let behind_stop = text[..at].trim_end().ends_with(['.', ';', '!', '?']);
                 let free = !may_be_bound(bound) && !is_weak(word);
                 (free || behind_stop) && verb_of(&text[at..]).is_some()

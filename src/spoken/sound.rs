@@ -15,10 +15,38 @@ const MOST_WORDS: usize = 4;
 
 /// Words of the trade beside the names of points, by how often they are misheard.
 const TRADE: &[&str] = &[
-    "refrigerant", "solenoid", "thermostat", "disconnect", "nitrogen", "microns", "microfarads", "megohms",
-    "schrader", "transformer", "receiver", "isolated", "condenser", "evaporator", "compressor", "capacitor",
-    "contactor", "defrost", "gasket", "accumulator", "crankcase", "locked out", "filter drier", "kilopascals",
-    "recovered", "vacuum", "silenced", "jumpered", "technician", "superheat", "subcooling", "manifold",
+    "refrigerant",
+    "solenoid",
+    "thermostat",
+    "disconnect",
+    "nitrogen",
+    "microns",
+    "microfarads",
+    "megohms",
+    "schrader",
+    "transformer",
+    "receiver",
+    "isolated",
+    "condenser",
+    "evaporator",
+    "compressor",
+    "capacitor",
+    "contactor",
+    "defrost",
+    "gasket",
+    "accumulator",
+    "crankcase",
+    "locked out",
+    "filter drier",
+    "kilopascals",
+    "recovered",
+    "vacuum",
+    "silenced",
+    "jumpered",
+    "technician",
+    "superheat",
+    "subcooling",
+    "manifold",
 ];
 
 static BY_SOUND: LazyLock<FxHashMap<String, Option<String>>> = LazyLock::new(|| {
@@ -59,19 +87,30 @@ pub(super) fn mend<'s>(words: &[Word<'s>]) -> Option<Vec<Word<'s>>> {
     let mut mended = false;
     let mut at = 0;
     while at < words.len() {
-        let heard = (1..=MOST_WORDS.min(words.len() - at)).rev().find_map(|count| {
-            let said = &words[at..at + count];
-            let together = said[..count - 1].iter().all(|word| word.after == Pause::None);
-            let plain = said.iter().all(|w| w.folded.chars().all(|c| c.is_ascii_alphabetic()));
-            let number = said.iter().any(|w| super::number::names_number(&w.folded));
-            if !together || !plain || number || count == 1 && is_known(&said[0].folded) {
-                return None;
-            }
-            let joined: String = said.iter().map(|w| w.folded.as_str()).collect();
-            let meant = BY_SOUND.get(&sound(&joined))?.clone()?;
-            let same = meant == said.iter().map(|w| w.folded.as_str()).collect::<Vec<_>>().join(" ");
-            (!same).then_some((count, meant))
-        });
+        let heard = (1..=MOST_WORDS.min(words.len() - at))
+            .rev()
+            .find_map(|count| {
+                let said = &words[at..at + count];
+                let together = said[..count - 1]
+                    .iter()
+                    .all(|word| word.after == Pause::None);
+                let plain = said
+                    .iter()
+                    .all(|w| w.folded.chars().all(|c| c.is_ascii_alphabetic()));
+                let number = said.iter().any(|w| super::number::names_number(&w.folded));
+                if !together || !plain || number || count == 1 && is_known(&said[0].folded) {
+                    return None;
+                }
+                let joined: String = said.iter().map(|w| w.folded.as_str()).collect();
+                let meant = BY_SOUND.get(&sound(&joined))?.clone()?;
+                let same = meant
+                    == said
+                        .iter()
+                        .map(|w| w.folded.as_str())
+                        .collect::<Vec<_>>()
+                        .join(" ");
+                (!same).then_some((count, meant))
+            });
         let Some((count, meant)) = heard else {
             found.push(words[at].clone());
             at += 1;

@@ -2,19 +2,29 @@
 
 use super::words::{Pause, Word};
 use crate::quantity::lookup_unit;
-use crate::vocabulary::{POINTS, VERBS, fold, head_spellings, state, state_spellings, verb_spellings};
+use crate::vocabulary::{
+    POINTS, VERBS, fold, head_spellings, state, state_spellings, verb_spellings,
+};
 use rustc_hash::FxHashSet;
 use std::borrow::Cow;
 use std::sync::LazyLock;
 
 /// The words that names of points, units, states, line kinds and head keys are made of.
 static TRADE: LazyLock<FxHashSet<String>> = LazyLock::new(|| {
-    let names = POINTS.iter().flat_map(|p| std::iter::once(p.name).chain(p.aliases.iter().copied()));
+    let names = POINTS
+        .iter()
+        .flat_map(|p| std::iter::once(p.name).chain(p.aliases.iter().copied()));
     let speaking = VERBS.iter().flat_map(|verb| verb.speaking.iter().copied());
-    let words = names.chain(verb_spellings()).chain(speaking).chain(state_spellings());
+    let words = names
+        .chain(verb_spellings())
+        .chain(speaking)
+        .chain(state_spellings());
     words
         .chain(head_spellings().filter(|key| key.len() > 4))
-        .chain(["psig", "micron", "microns", "amps", "volts", "pounds", "ounces", "degrees", "megohm", "receiver", "isolated"])
+        .chain([
+            "psig", "micron", "microns", "amps", "volts", "pounds", "ounces", "degrees", "megohm",
+            "receiver", "isolated",
+        ])
         .flat_map(|name| fold(name).split(' ').map(str::to_owned).collect::<Vec<_>>())
         .filter(|word| word.len() > 2 && word.bytes().all(|b| b.is_ascii_alphabetic()))
         .collect()
@@ -31,10 +41,12 @@ fn letters_of(word: &str) -> u32 {
 
 /// Words of everyday speech that are one letter away from one of the trade.
 const ENGLISH: &[&str] = &[
-    "about", "are", "cleaner", "cold", "come", "done", "each", "ice", "jumper", "lead", "leave", "leaver", "like", "line",
-    "live", "low", "more", "new", "now", "odd", "our", "out", "over", "room", "sit", "six", "size", "slow", "some", "stop",
-    "than", "that", "them", "then", "there", "they", "this", "time", "top", "water", "were", "wet", "with", "boiler", "filler",
-    "heated", "lever", "moving", "motor", "normal", "norman", "open", "other", "real", "seal", "seat", "still", "valve",
+    "about", "are", "cleaner", "cold", "come", "done", "each", "ice", "jumper", "lead", "leave",
+    "leaver", "like", "line", "live", "low", "more", "new", "now", "odd", "our", "out", "over",
+    "room", "sit", "six", "size", "slow", "some", "stop", "than", "that", "them", "then", "there",
+    "they", "this", "time", "top", "water", "were", "wet", "with", "boiler", "filler", "heated",
+    "lever", "moving", "motor", "normal", "norman", "open", "other", "real", "seal", "seat",
+    "still", "valve",
 ];
 
 /// The words with those mended that are one letter away from exactly one word of the trade; `None`
@@ -85,7 +97,9 @@ fn glued(word: &str) -> Option<(&str, &str)> {
         word.split_at(word.find(|c: char| digit(c) || c == '-')?)
     };
     let number = |text: &str| {
-        let end = text.find(|c: char| c.is_ascii_alphabetic()).unwrap_or(text.len());
+        let end = text
+            .find(|c: char| c.is_ascii_alphabetic())
+            .unwrap_or(text.len());
         let (figures, unit) = text.split_at(end);
         let figures = figures.trim_start_matches('-');
         figures.starts_with(digit)
@@ -121,7 +135,11 @@ fn slip(word: &str, trade: &str) -> Option<u8> {
 
 /// The word of the trade that a word is one slip of the thumb away from, if only one is.
 fn meant(word: &str) -> Option<(u8, &'static str)> {
-    let known = super::number::atom(word).is_some() || ENGLISH.contains(&word) || TRADE.contains(word) || !lookup_unit(word).is_empty() || state(word).is_some();
+    let known = super::number::atom(word).is_some()
+        || ENGLISH.contains(&word)
+        || TRADE.contains(word)
+        || !lookup_unit(word).is_empty()
+        || state(word).is_some();
     if known || word.len() < 3 || !word.bytes().all(|b| b.is_ascii_alphabetic()) {
         return None;
     }
@@ -133,7 +151,9 @@ fn meant(word: &str) -> Option<(u8, &'static str)> {
         .filter_map(|(trade, _)| {
             let slip = slip(word, trade)?;
             // In a short word one letter makes another word, unless two only changed places.
-            let short = word.len().max(trade.len()) < 5 && slip > 0 && !(slip == 1 && trade.len() == 4 && word.len() == 3);
+            let short = word.len().max(trade.len()) < 5
+                && slip > 0
+                && !(slip == 1 && trade.len() == 4 && word.len() == 3);
             let first = word.as_bytes()[0] != trade.as_bytes()[0];
             (!short).then_some((slip, first, trade.as_str()))
         })

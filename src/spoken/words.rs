@@ -35,7 +35,10 @@ pub(super) enum Pause {
 /// Cuts a text that starts at `offset` into words.
 pub(super) fn words(text: &str, offset: usize) -> Vec<Word<'_>> {
     let mut found: Vec<Word<'_>> = Vec::new();
-    for raw in text.split(crate::syntax::is_blank).filter(|raw| !raw.is_empty()) {
+    for raw in text
+        .split(crate::syntax::is_blank)
+        .filter(|raw| !raw.is_empty())
+    {
         let at = raw.as_ptr() as usize - text.as_ptr() as usize;
         if is_stamp(raw) {
             continue;
@@ -55,7 +58,11 @@ pub(super) fn words(text: &str, offset: usize) -> Vec<Word<'_>> {
             && core
                 .split('-')
                 .all(|part| matches!(atom(&fold(part)), Some(a) if !matches!(a, Atom::Figures(_))));
-        let parts: Vec<&str> = if numbers { core.split('-').collect() } else { vec![core] };
+        let parts: Vec<&str> = if numbers {
+            core.split('-').collect()
+        } else {
+            vec![core]
+        };
         for part in parts {
             let start = at + (part.as_ptr() as usize - raw.as_ptr() as usize);
             found.push(Word {
@@ -77,9 +84,12 @@ pub(super) fn words(text: &str, offset: usize) -> Vec<Word<'_>> {
 /// `[0:25]`, `00:00:25`: how far into a recording, and no time of day.
 pub(super) fn is_stamp(raw: &str) -> bool {
     let bare = raw.trim_end_matches([':', ',', '-']);
-    let inside = bare.strip_prefix(['[', '(']).and_then(|b| b.strip_suffix([']', ')']));
+    let inside = bare
+        .strip_prefix(['[', '('])
+        .and_then(|b| b.strip_suffix([']', ')']));
     let parts: Vec<&str> = inside.unwrap_or(bare).split(':').collect();
-    let figures = |part: &&str| (1..=2).contains(&part.len()) && part.bytes().all(|b| b.is_ascii_digit());
+    let figures =
+        |part: &&str| (1..=2).contains(&part.len()) && part.bytes().all(|b| b.is_ascii_digit());
     let count = if inside.is_some() { 2..=3 } else { 3..=3 };
     count.contains(&parts.len()) && parts.iter().all(figures)
 }
@@ -120,7 +130,11 @@ fn core(raw: &str) -> &str {
     let end = start.trim_end_matches(|c: char| {
         quote(c) || matches!(c, ',' | ';' | ':' | '!' | '?' | '…' | '—' | '–')
     });
-    if abbreviation { end } else { end.trim_end_matches(['.', ',', ')', '"', '”']) }
+    if abbreviation {
+        end
+    } else {
+        end.trim_end_matches(['.', ',', ')', '"', '”'])
+    }
 }
 
 fn pause(tail: &str) -> Pause {
@@ -135,12 +149,54 @@ fn pause(tail: &str) -> Pause {
 
 /// Words that tell, before or after it, that an English word is a slip of the trade.
 const BEFORE: &[&str] = &[
-    "a", "an", "the", "new", "old", "bad", "burnt", "replaced", "fitted", "installed", "changed",
-    "compressor", "fan", "filter", "defrost", "liquid", "line", "main", "heard", "saw",
+    "a",
+    "an",
+    "the",
+    "new",
+    "old",
+    "bad",
+    "burnt",
+    "replaced",
+    "fitted",
+    "installed",
+    "changed",
+    "compressor",
+    "fan",
+    "filter",
+    "defrost",
+    "liquid",
+    "line",
+    "main",
+    "heard",
+    "saw",
 ];
 const AFTER: &[&str] = &[
-    "chattering", "buzzing", "pitted", "terminals", "terminal", "open", "closed", "burnt", "humming", "coil", "coils", "contacts", "contact", "points", "line", "pressure", "temp", "temperature",
-    "heater", "heaters", "timer", "stuck", "pulled", "voltage", "clock", "termination",
+    "chattering",
+    "buzzing",
+    "pitted",
+    "terminals",
+    "terminal",
+    "open",
+    "closed",
+    "burnt",
+    "humming",
+    "coil",
+    "coils",
+    "contacts",
+    "contact",
+    "points",
+    "line",
+    "pressure",
+    "temp",
+    "temperature",
+    "heater",
+    "heaters",
+    "timer",
+    "stuck",
+    "pulled",
+    "voltage",
+    "clock",
+    "termination",
 ];
 
 /// Puts slips of the ear right; those that are English too only where their neighbours or a number
@@ -183,7 +239,10 @@ pub(super) fn put_right<'s>(mut words: Vec<Word<'s>>, free: bool) -> Vec<Word<'s
         let capital = said[0].text.starts_with(char::is_uppercase) && said[0].text.len() > 1;
         for (i, meant) in slip.meant.split(' ').enumerate() {
             let mut text = meant.to_owned();
-            if capital && i == 0 && let Some(first) = text.get_mut(..1) {
+            if capital
+                && i == 0
+                && let Some(first) = text.get_mut(..1)
+            {
                 first.make_ascii_uppercase();
             }
             right.push(Word {
@@ -214,13 +273,20 @@ fn digits_heard_as_words(words: &mut [Word<'_>]) {
             "won" => "one",
             _ => continue,
         };
-        let folded = |i: Option<usize>| i.and_then(|i| words.get(i)).map_or("", |w| w.folded.as_str());
+        let folded = |i: Option<usize>| {
+            i.and_then(|i| words.get(i))
+                .map_or("", |w| w.folded.as_str())
+        };
         let before = folded(at.checked_sub(1));
         let after = folded(Some(at + 1));
-        let digit_after = matches!(atom(folded(Some(at + 2))), Some(Atom::Digit(_) | Atom::Zero));
+        let digit_after = matches!(
+            atom(folded(Some(at + 2))),
+            Some(Atom::Digit(_) | Atom::Zero)
+        );
         let point = after == "point" && digit_after && before != "set";
         let oh = after == "oh" || before == "oh" || after == "hundred";
-        let amount = matches!(before, "added" | "recovered" | "add" | "another") && matches!(after, "pounds" | "ounces" | "kilos" | "grams");
+        let amount = matches!(before, "added" | "recovered" | "add" | "another")
+            && matches!(after, "pounds" | "ounces" | "kilos" | "grams");
         if point || oh || amount || before == "minus" {
             words[at].text = Cow::Borrowed(digit);
             words[at].folded = digit.to_owned();
@@ -234,7 +300,16 @@ fn is_trade(words: &[Word<'_>], at: usize, count: usize) -> bool {
     let before = at.checked_sub(1).map(|i| words[i].folded.as_str());
     let after = words.get(at + count).map(|w| w.folded.as_str());
     let number = |word: Option<&str>| word.and_then(atom).is_some_and(|a| a != Atom::Article);
-    const UNITS: &[&str] = &["homes", "bolts", "ants", "votes", "lamps", "owns", "pounce", "announces"];
+    const UNITS: &[&str] = &[
+        "homes",
+        "bolts",
+        "ants",
+        "votes",
+        "lamps",
+        "owns",
+        "pounce",
+        "announces",
+    ];
     let unit = UNITS.contains(&words[at].folded.as_str());
     if unit {
         return number(before) && before != Some("and");

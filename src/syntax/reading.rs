@@ -233,13 +233,19 @@ impl<'s> Scan<'s> {
         if let Some(stuck) = tokens.get(next)
             && matches!(stuck.text, "." | "..")
             && stuck.span.start == last.span.end
-            && tokens.get(next + 1).is_some_and(|t| t.is_value() && t.span.start == stuck.span.end)
+            && tokens
+                .get(next + 1)
+                .is_some_and(|t| t.is_value() && t.span.start == stuck.span.end)
         {
             let whole = self.slice(&tokens[at..next + 2]);
             self.recognised |= resolve(self.slice(name_tokens).node).is_some();
             self.found.push(
-                Diagnostic::new(&code::STRAY_VALUE, whole.span, format!("`{}` is not a number that can be read", whole.node))
-                    .help("write one decimal point"),
+                Diagnostic::new(
+                    &code::STRAY_VALUE,
+                    whole.span,
+                    format!("`{}` is not a number that can be read", whole.node),
+                )
+                .help("write one decimal point"),
             );
             return &tokens[next + 2..];
         }

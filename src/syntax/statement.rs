@@ -159,7 +159,8 @@ fn starts_with_unit(clock: &str, body: &str) -> bool {
         .unwrap_or("");
     // `1130 vac 650`: a vacuum, and no 1130 V of alternating current.
     let second = body.split_whitespace().nth(1).unwrap_or("");
-    let vacuum = first.eq_ignore_ascii_case("vac") && second.starts_with(|c: char| c.is_ascii_digit());
+    let vacuum =
+        first.eq_ignore_ascii_case("vac") && second.starts_with(|c: char| c.is_ascii_digit());
     bare && !vacuum && !lookup_unit(first).is_empty()
 }
 

@@ -257,13 +257,23 @@ fn join_hyphens<'s>(tokens: Vec<Token<'s>>, text: &'s str, offset: usize) -> Vec
         return tokens;
     }
     let joined = |at: usize| {
-        let [a, b, c] = tokens.get(at..at + 3)? else { return None };
-        let next = |a: &Token<'_>, b: &Token<'_>| a.span.end == b.span.start && b.text.starts_with('-');
+        let [a, b, c] = tokens.get(at..at + 3)? else {
+            return None;
+        };
+        let next =
+            |a: &Token<'_>, b: &Token<'_>| a.span.end == b.span.start && b.text.starts_with('-');
         let values = [a.number()?, b.number()?.negated(), c.number()?.negated()];
         (next(a, b) && next(b, c)).then(|| {
-            let place = |t: &Token<'_>, sign: u32| Span { start: t.span.start + sign, end: t.span.end };
+            let place = |t: &Token<'_>, sign: u32| Span {
+                start: t.span.start + sign,
+                end: t.span.end,
+            };
             let spans = [place(a, 0), place(b, 1), place(c, 1)];
-            let series = values.into_iter().zip(spans).map(|(n, s)| Spanned::new(n, s)).collect();
+            let series = values
+                .into_iter()
+                .zip(spans)
+                .map(|(n, s)| Spanned::new(n, s))
+                .collect();
             let span = a.span.to(c.span);
             Token {
                 kind: TokenKind::Series(series),

@@ -126,7 +126,11 @@ static STATES: &[(State, &str, &[&str])] = &[
             "locked rotor",
         ],
     ),
-    (State::Clear, "clear", &["clear", "clean", "full", "cleared", "cleared up", "clr"]),
+    (
+        State::Clear,
+        "clear",
+        &["clear", "clean", "full", "cleared", "cleared up", "clr"],
+    ),
     (
         State::Bubbles,
         "bubbles",
@@ -143,7 +147,18 @@ static STATES: &[(State, &str, &[&str])] = &[
         &["dirty", "plugged", "fouled", "blocked"],
     ),
     (State::Silenced, "silenced", &["silenced", "muted"]),
-    (State::Alarm, "in alarm", &["in alarm", "alarming", "alarm", "going off", "sounding", "beeping"]),
+    (
+        State::Alarm,
+        "in alarm",
+        &[
+            "in alarm",
+            "alarming",
+            "alarm",
+            "going off",
+            "sounding",
+            "beeping",
+        ],
+    ),
 ];
 
 impl State {

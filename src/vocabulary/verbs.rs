@@ -232,10 +232,13 @@ fn put_back(text: &str) -> Option<(Verb, std::ops::Range<usize>)> {
 }
 
 static FIRST_WORDS: LazyLock<rustc_hash::FxHashSet<&'static str>> = LazyLock::new(|| {
-    let all = VERBS
-        .iter()
-        .flat_map(|v| std::iter::once(&v.name).chain(v.spellings).chain(v.speaking));
-    all.filter_map(|spelling| spelling.split(' ').next()).collect()
+    let all = VERBS.iter().flat_map(|v| {
+        std::iter::once(&v.name)
+            .chain(v.spellings)
+            .chain(v.speaking)
+    });
+    all.filter_map(|spelling| spelling.split(' ').next())
+        .collect()
 });
 
 /// True for a folded word that a line kind may start with.
