@@ -1,8 +1,8 @@
 //! Times of day as they are said: `nine twelve`, `oh nine twelve`, `quarter past nine`, `nine fifteen
 //! a m`, `fourteen hundred`, `half past two in the afternoon`.
 
-use crate::syntax::MONTHS;
 use super::number::{Atom, atom, small};
+use crate::syntax::MONTHS;
 
 /// A time of day said in words.
 #[derive(Debug, Clone, PartialEq, Eq)]

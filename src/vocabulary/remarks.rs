@@ -11,7 +11,14 @@ const REMARKS: &[&str] = &[
 
 /// Words that soften a value: it was not read off an instrument.
 pub const ABOUT: &[&str] = &[
-    "about", "around", "roughly", "approximately", "approx", "maybe", "nearly", "almost",
+    "about",
+    "around",
+    "roughly",
+    "approximately",
+    "approx",
+    "maybe",
+    "nearly",
+    "almost",
 ];
 
 /// True when a folded word starts a remark on the value before it.
