@@ -78,11 +78,14 @@ pub fn to_json<'a>(source: &'a Source, diagnostic: &'a Diagnostic) -> Diagnostic
             .iter()
             .map(|fix| {
                 let (span, replacement) = source.written_edit(fix.span, &fix.replacement);
+                // A fix that has to write the whole of a spoken line settles what is doubtful of it too.
+                let widened = replacement != fix.replacement
+                    && diagnostic.code.id != super::code::UNDERSTOOD_AS.id;
                 FixJson {
                     title: &fix.title,
                     place: written(source, span),
                     replacement,
-                    safe: fix.safe,
+                    safe: fix.safe && !widened,
                 }
             })
             .collect(),
