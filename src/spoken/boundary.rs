@@ -32,6 +32,11 @@ impl Phrases<'_, '_> {
                 matches!(self.act(at), Some((Verb::Depart | Verb::Arrive, count)) if count > 1);
             return leaves || mode.prose && (before == Pause::Stop || timed || told);
         }
+        // A lock is no part of a sentence about something else, whichever way it is meant.
+        let lock = self.lead(at, false);
+        if matches!(self.run(lock, 2).as_slice(), ["locked", "off"]) && !self.is_bound(lock) {
+            return true;
+        }
         if before == Pause::Stop {
             return mode.prose || self.begins(self.lead(at, false), false);
         }

@@ -319,6 +319,23 @@ impl Phrases<'_, '_> {
         }
         let mut later = None;
         let mut stop = end;
+        // `vacuum down to 380 microns at eleven forty and valved off`
+        if matches!(verb, Verb::Vacuum | Verb::Recovered | Verb::Added)
+            && !mode.timed
+            && let Some((said, range)) = self.time_within(text, end)
+        {
+            let clock = Clock {
+                figures: said.figures,
+                range,
+            };
+            let kind = Kind::Act {
+                verb,
+                name: at..text,
+                text: text..end,
+                groups: Vec::new(),
+            };
+            return (kind, end, Some(clock));
+        }
         if is_timed(verb)
             && !mode.timed
             && let Some((clock, range)) =

@@ -239,6 +239,14 @@ impl Composer<'_, '_, '_> {
             line.text.truncate(line.text.trim_end().len());
         } else if verb == Verb::Private {
             self.verbatim(line, text);
+        } else if name.is_empty() && self.word(text.start).thumb.is_some() {
+            // The word of the line kind is mended, whatever free text keeps.
+            line.put(&self.word(text.start).text, self.word(text.start).said);
+            line.used.push(text.start);
+            if text.len() > 1 {
+                line.text.push(' ');
+                self.free(line, text.start + 1..text.end);
+            }
         } else if is_measured(verb) || self.is_moved(verb, &text) {
             self.measured(line, text);
         } else {
@@ -372,7 +380,12 @@ impl Composer<'_, '_, '_> {
                     }
                 }
             } else {
-                line.put(self.text_of(at, 3), self.word(at).said);
+                // `down to ten inches`: of vacuum, on a compound gauge
+                let inches = matches!(self.phrases.folded(at), "inches" | "inch")
+                    && self.phrases.folded(at + 1) != "of"
+                    && (range.start..at).rev().take(4).any(|i| self.phrases.folded(i) == "down");
+                let text = if inches { "inHg" } else { self.text_of(at, 3) };
+                line.put(text, self.word(at).said);
                 at + 1
             };
             line.used.extend(at..end);

@@ -204,10 +204,12 @@ impl Phrases<'_, '_> {
         anywhere: bool,
     ) -> Option<(clock::Said, Range<usize>)> {
         (from..end).find_map(|at| {
-            let led = matches!(
-                self.folded(at),
-                "at" | "around" | "about" | "@" | "it's" | "its"
-            );
+            let is = self.folded(at) == "is" && at > from && self.folded(at - 1) == "time";
+            let led = is
+                || matches!(
+                    self.folded(at),
+                    "at" | "around" | "about" | "@" | "it's" | "its"
+                );
             let said = self.time(at + usize::from(led))?;
             let stop = at + usize::from(led) + said.words;
             let fits = stop == end || anywhere && stop < end;
@@ -231,6 +233,19 @@ impl Phrases<'_, '_> {
                 start -= 1;
             }
             Some((said, start..stop))
+        })
+    }
+
+    /// A time in the midst of a statement, behind a word that leads to it.
+    pub fn time_within(&self, from: usize, end: usize) -> Option<(clock::Said, Range<usize>)> {
+        (from..end).find_map(|at| {
+            let led = matches!(self.folded(at), "at" | "@");
+            let said = self.time(at + 1).filter(|said| led && !said.bare)?;
+            let stop = at + 1 + said.words;
+            // `at four hundred` is a reading
+            let hour = said.figures.ends_with("00") && !said.plain;
+            let fits = stop < end && self.unit(stop).is_none() && !hour;
+            (fits && (said.words > 1 || said.plain)).then_some((said, at..stop))
         })
     }
 }

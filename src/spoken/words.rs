@@ -100,6 +100,9 @@ fn folded(word: &str) -> String {
         return word.to_lowercase();
     }
     let lower = word.to_lowercase();
+    if lower == "@" {
+        return lower;
+    }
     if lower == "o'clock" || lower == "o’clock" {
         return "o'clock".to_owned();
     }

@@ -240,6 +240,16 @@ fn unknown_statement(text: Spanned<&str>) -> Diagnostic {
         text.span,
         "this line is no reading and starts with no known line kind",
     );
+    // In Britain a supply that is locked off is locked out; elsewhere the lock came off.
+    if let Some(words) = leading_words(text.node, 2)
+        && fold(words) == "locked off"
+    {
+        let span = Span::new(start, start + words.len());
+        return diagnostic
+            .here("was the lock put on, or taken off?")
+            .likely_fix("put on: write `locked out`", span, "locked out")
+            .likely_fix("taken off: write `lock off`", span, "lock off");
+    }
     match near {
         Some((known, length)) => diagnostic.here(format!("is `{known}` meant?")).likely_fix(
             format!("write `{known}`"),
