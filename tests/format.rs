@@ -53,17 +53,17 @@ fn every_case_is_written_as_before() {
 fn the_readme_shows_what_comes_out() {
     let readme = Path::new(env!("CARGO_MANIFEST_DIR")).join("README.md");
     let readme = std::fs::read_to_string(readme).expect("the read-me");
-    let shown = readme
-        .split("```diff\n")
-        .nth(1)
-        .expect("lines before and after");
-    let shown = shown.split("```").next().unwrap_or_default();
-    let side = |sign: char| -> String {
-        let lines = shown.lines().filter_map(|line| line.strip_prefix(sign));
-        let lines: Vec<&str> = lines.collect();
-        format!("visit 2026-03-14 Dana R.\n{}\n", lines.join("\n"))
-    };
-    assert_eq!(form(&side('-')), side('+'));
+    let blocks: Vec<&str> = readme.split("```diff\n").skip(1).collect();
+    assert_eq!(blocks.len(), 2, "lines before and after, typed and spoken");
+    for shown in blocks {
+        let shown = shown.split("```").next().unwrap_or_default();
+        let side = |sign: char| -> String {
+            let lines = shown.lines().filter_map(|line| line.strip_prefix(sign));
+            let lines: Vec<&str> = lines.collect();
+            format!("visit 2026-03-14 Dana R.\n{}\n", lines.join("\n"))
+        };
+        assert_eq!(form(&side('-')), side('+'));
+    }
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use super::dictated::stated;
 use super::properties::any_text;
-use super::support::cases;
+use super::support::{Run, cases};
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use rimebook::compile::{Compiled, compile};
@@ -152,4 +152,48 @@ proptest! {
         prop_assert_eq!(again.as_ref(), note.as_str());
         prop_assert!(compiled.report().len() < 100_000);
     }
+}
+
+#[test]
+fn hear_reads_a_file_or_standard_input_and_writes_no_file_over() {
+    let said = "[0:04] okay, nine twelve, suction's at four point two psi and the box is at seventeen. \
+                [0:11] note to self bring the long ladder. [0:15] lovely weather.";
+    let note = "visit 2026-03-14 Dana R.\n\
+                # said: [0:04] okay, nine twelve, suction's at four point two psi and the box is at seventeen.\n\
+                0912 suction 4.2 psig, box 17\n\
+                # said: [0:11] note to self bring the long ladder.\n\
+                note to self bring the long ladder\n\
+                # not understood: [0:15] lovely weather.\n";
+    let visit = "2026-03-14 Dana R.";
+    let run = Run::new()
+        .file("said.txt", said)
+        .args(["hear", "--visit", visit, "said.txt"])
+        .go()
+        .exits(0);
+    assert_eq!(run.stdout, note);
+    let readme = include_str!("../README.md");
+    assert!(readme.contains(note), "the README shows what comes out");
+    let run = Run::new()
+        .stdin(said)
+        .args(["hear", "--visit", visit])
+        .go()
+        .exits(0);
+    assert_eq!(run.stdout, note);
+    let run = Run::new()
+        .file("said.txt", said)
+        .args(["hear", "said.txt", "-o", "out.job"])
+        .go()
+        .exits(0);
+    assert!(
+        run.holds("out.job").contains("\nvisit\n"),
+        "no day was said"
+    );
+    let run = Run::new()
+        .file("said.txt", said)
+        .file("out.job", "mine\n")
+        .args(["hear", "said.txt", "-o", "out.job"])
+        .go()
+        .exits(2)
+        .complains("there already");
+    assert_eq!(run.holds("out.job"), "mine\n");
 }

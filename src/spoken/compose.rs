@@ -383,7 +383,10 @@ impl Composer<'_, '_, '_> {
                 // `down to ten inches`: of vacuum, on a compound gauge
                 let inches = matches!(self.phrases.folded(at), "inches" | "inch")
                     && self.phrases.folded(at + 1) != "of"
-                    && (range.start..at).rev().take(4).any(|i| self.phrases.folded(i) == "down");
+                    && (range.start..at)
+                        .rev()
+                        .take(4)
+                        .any(|i| self.phrases.folded(i) == "down");
                 let text = if inches { "inHg" } else { self.text_of(at, 3) };
                 line.put(text, self.word(at).said);
                 at + 1
