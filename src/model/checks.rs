@@ -73,11 +73,18 @@ impl Draft<'_> {
     pub fn same_moment(&mut self) {
         let mut found = Vec::new();
         let mut seen: rustc_hash::FxHashMap<_, &Reading> = rustc_hash::FxHashMap::default();
-        for reading in self.job.readings() {
-            // Without a time, what stands on one line is one moment.
-            let line = reading.at.is_none().then_some(reading.line);
+        let readings = self.job.entries().flat_map(|(_, entry)| {
+            let readings: &[Reading] = match &entry.kind {
+                EntryKind::Readings(readings) => readings,
+                _ => &[],
+            };
+            readings.iter().map(move |reading| (entry, reading))
+        });
+        for (entry, reading) in readings {
+            // Without a time, what is stated together is of one moment.
+            let together = reading.at.is_none().then_some(entry.span.start);
             let key = (
-                line,
+                together,
                 reading.point,
                 reading.which.as_deref(),
                 reading.leg,

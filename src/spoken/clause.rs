@@ -218,6 +218,29 @@ impl Phrases<'_, '_> {
         if let Some((verb, count)) = self.act(at) {
             return self.action(at, verb, count, mode);
         }
+        // `four hundred microns, isolated`: what is measured in microns is a vacuum
+        if let Some(value) = self.number(at)
+            && let Some(unit) = self.unit(value.range.end)
+            && self
+                .run(unit.start, unit.len())
+                .join(" ")
+                .starts_with("micron")
+        {
+            let (kind, end, later) = self.action(at, Verb::Vacuum, 0, mode);
+            if let Kind::Act { text, groups, .. } = kind {
+                let (verb, name) = (Verb::Vacuum, at..at);
+                return (
+                    Kind::Act {
+                        verb,
+                        name,
+                        text,
+                        groups,
+                    },
+                    end,
+                    later,
+                );
+            }
+        }
         if let Some(verb) = mode.before
             && let Some(from) = self.again(at, verb)
         {

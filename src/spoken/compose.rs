@@ -206,6 +206,9 @@ impl Composer<'_, '_, '_> {
                 line.text.push(' ');
             }
         }
+        if name.is_empty() && verb == Verb::Vacuum {
+            line.text.push_str("vacuum ");
+        }
         // `lockout on the main disconnect`, `took my lock off the main disconnect`
         let mut text = text;
         if matches!(verb, Verb::LockedOut | Verb::LockOff) {

@@ -64,6 +64,27 @@ pub(super) fn doubt(phrases: Phrases<'_, '_>, group: &Group) -> Option<Doubt> {
             open: true,
         });
     }
+    // `evap in thirty eight`: of the air, or of the pipe?
+    let words: Vec<&str> = group.name.clone().map(|i| phrases.folded(i)).collect();
+    let pipe = match (words.as_slice(), name.as_str()) {
+        (["evap" | "evaporator", "out"], "supply air") => Some("suction line"),
+        (["evap" | "evaporator", "in"], _) => Some("liquid line"),
+        _ => None,
+    };
+    if let Some(pipe) = pipe {
+        return Some(Doubt {
+            at: group.range.start,
+            message: format!(
+                "`{}` was taken for `{name}`; it may be the pipe",
+                words.join(" ")
+            ),
+            ways: vec![
+                (name.clone(), value.text.clone()),
+                (pipe.to_owned(), value.text.clone()),
+            ],
+            open: false,
+        });
+    }
     // `two thirty at the disconnect`
     let at = phrases.folded(value.range.end) == "at";
     let turned = at && group.name.start > value.range.start && group.unit.is_none() && value.spoken;

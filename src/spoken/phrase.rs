@@ -175,6 +175,22 @@ impl<'w, 's> Phrases<'w, 's> {
         clock::time(&self.run(at, 8))
     }
 
+    /// `evap in`, and `evap out` beside it: air on and off the coil.
+    fn of_the_air(&self, words: &[&str]) -> Option<&'static str> {
+        let side = |word: &str| matches!(word, "evap" | "evaporator");
+        match words {
+            [evap, "in"] if side(evap) => Some("return air"),
+            [evap, "out"] if side(evap) => {
+                let both = self
+                    .words
+                    .windows(2)
+                    .any(|pair| side(&pair[0].folded) && pair[1].folded == "in");
+                both.then_some("supply air")
+            }
+            _ => None,
+        }
+    }
+
     /// The name of a measuring point: words, text in the notation, and whether its last word is a
     /// number that could be part of the value.
     pub fn name(&self, at: usize) -> Option<(usize, String, bool)> {
@@ -188,6 +204,7 @@ impl<'w, 's> Phrases<'w, 's> {
         (least..=run.len()).rev().find_map(|count| {
             let last = run[count - 1];
             let text = name_text(&run[..count])?;
+            let text = self.of_the_air(&run[..count]).map_or(text, str::to_owned);
             let link = matches!(
                 last,
                 "the"
@@ -238,7 +255,7 @@ pub(super) fn name_text(words: &[&str]) -> Option<String> {
             Some(Atom::And) => text.push_str(if pair { "to" } else { return None }),
             // `box -5 F`: a value and no name.
             None if word.starts_with(['-', '−', '+', '.']) => return None,
-            Some(Atom::Figures(_) | Atom::Article) | None => text.push_str(word),
+            Some(Atom::Figures(_) | Atom::Article | Atom::Point) | None => text.push_str(word),
             Some(_) => return None,
         }
     }

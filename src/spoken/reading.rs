@@ -5,7 +5,7 @@ use super::phrase::{Figures, Phrases, name_text};
 use super::speech::{ALWAYS_NUMBERED, LINKS};
 use super::usual::usual_value;
 use super::words::Pause;
-use crate::quantity::Dimension;
+use crate::quantity::{Dimension, lookup_unit};
 use crate::vocabulary::{ABOUT, is_numbered, resolve};
 use std::ops::Range;
 
@@ -62,6 +62,23 @@ impl Phrases<'_, '_> {
             return Some(group);
         }
         self.group(at)
+            .or_else(|| before.and_then(|before| self.again_of(at, before)))
+    }
+
+    /// `heater fifteen point eight amps, two oh seven volts`: another value of the same part.
+    fn again_of(&self, at: usize, before: &Group) -> Option<Group> {
+        let value = self.number(at)?;
+        let unit = self.unit(value.range.end)?;
+        let text = |unit: &Range<usize>| self.run(unit.start, unit.len()).join(" ");
+        let name = resolve(&before.name_text)?;
+        let (now, _) = name.measured_by(lookup_unit(&text(&unit)))?;
+        let (then, _) = name.measured_by(lookup_unit(&text(before.unit.as_ref()?)))?;
+        (now != then).then(|| Group {
+            range: at..unit.end,
+            values: vec![value],
+            unit: Some(unit),
+            ..Group::bare(before.name.clone(), before.name_text.clone())
+        })
     }
 
     pub fn named(&self, at: usize) -> Option<Group> {

@@ -111,7 +111,7 @@ verbs! {
     Recovered "recovered" ["recover", "recovery", "recovered out", "reclaimed", "recvd", "rcvd"] [];
     Added "added" ["add", "charged", "topped up", "charged with", "put in", "weighed in", "topped off", "topped off with", "gassed up", "gassed up with", "chrgd"] [];
     Hold "hold" ["held", "pressure test", "nitrogen hold", "standing test", "nitrogen test", "pressurized with", "pressurised with", "nitrogen is", "nitrogen at", "nitrogen still", "nitrogen holding", "nitrogen on", "n2"] [];
-    Vacuum "vacuum" ["vac", "evacuated", "evacuated to", "pulled vacuum", "pulled a vacuum", "vacuum at"] [];
+    Vacuum "vacuum" ["vac", "evacuated", "evacuated to", "pulled vacuum", "pulled a vacuum", "pulled it down", "vacuum at"] [];
     Told "told" ["tell", "informed", "explained", "explained to", "had a word"] [];
     Advise "advise" ["advised", "advice", "recommend", "recommended", "suggest", "would recommend", "rec"] [];
     Approved "approved" ["approval", "agreed", "authorised", "authorized", "okayed", "signed off"] [];
