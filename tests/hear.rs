@@ -157,13 +157,13 @@ proptest! {
 #[test]
 fn hear_reads_a_file_or_standard_input_and_writes_no_file_over() {
     let said = "[0:04] okay, nine twelve, suction's at four point two psi and the box is at seventeen. \
-                [0:11] note to self bring the long ladder. [0:15] lovely weather.";
+                [0:11] lovely weather. [0:15] note to self bring the long ladder.";
     let note = "visit 2026-03-14 Dana R.\n\
                 # said: [0:04] okay, nine twelve, suction's at four point two psi and the box is at seventeen.\n\
                 0912 suction 4.2 psig, box 17\n\
-                # said: [0:11] note to self bring the long ladder.\n\
-                note to self bring the long ladder\n\
-                # not understood: [0:15] lovely weather.\n";
+                # not understood: [0:11] lovely weather.\n\
+                # said: [0:15] note to self bring the long ladder.\n\
+                note to self bring the long ladder\n";
     let visit = "2026-03-14 Dana R.";
     let run = Run::new()
         .file("said.txt", said)
@@ -196,4 +196,50 @@ fn hear_reads_a_file_or_standard_input_and_writes_no_file_over() {
         .exits(2)
         .complains("there already");
     assert_eq!(run.holds("out.job"), "mine\n");
+}
+
+/// The lines of a dictation that are no comment.
+fn entries(dictation: &str) -> Vec<String> {
+    let note = hear(dictation, None);
+    let lines = note
+        .lines()
+        .filter(|line| !line.trim().is_empty() && !line.trim_start().starts_with('#'));
+    lines.map(str::to_owned).collect()
+}
+
+#[test]
+fn what_was_not_done_is_no_entry() {
+    for said in [
+        "Nobody may take the lock off main disconnect.",
+        "Tomorrow Lee will take the lock off.",
+        "The last guy added three pounds from c one eighteen.",
+        "I wish I had recovered three pounds.",
+        "It could use added three pounds.",
+        "The customer is angry. The job is done.",
+    ] {
+        assert_eq!(entries(said), Vec::<String>::new(), "{said}");
+    }
+    for said in [
+        "I did not take the lock off main disconnect.",
+        "Don't forget to take lock off main disconnect.",
+        "I have to remember to take the jumper off low pressure switch.",
+    ] {
+        let undone = |line: &String| line.starts_with("lock off") || line.starts_with("jumper off");
+        assert!(!entries(said).iter().any(undone), "{said}");
+    }
+}
+
+#[test]
+fn private_talk_stays_private_until_something_else_is_plainly_meant() {
+    let said = "Private. The manager is a crook and the box is at nineteen. He also lies about the box at \
+                forty degrees. Suction four point two. Replaced the fan motor.";
+    assert_eq!(
+        entries(said),
+        [
+            "visit",
+            "private The manager is a crook and the box is at nineteen. He also lies about the box at forty degrees",
+            "suction 4.2",
+            "replaced the fan motor"
+        ]
+    );
 }

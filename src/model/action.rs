@@ -24,7 +24,13 @@ pub(super) fn read(
     }
     if matches!(
         verb,
-        Verb::Did | Verb::Handled | Verb::Noted | Verb::Saw | Verb::Heard
+        Verb::Did
+            | Verb::Handled
+            | Verb::Noted
+            | Verb::Saw
+            | Verb::Heard
+            | Verb::Restored
+            | Verb::Removed
     ) {
         unbooked(draft, span, Spanned::new(whole, span));
     }
@@ -100,6 +106,14 @@ pub(super) fn read(
         Verb::Depart => EntryKind::Depart(owned()),
         Verb::Material => EntryKind::Material(owned()),
         Verb::Instrument => EntryKind::Instrument(owned()),
+        // `lock off main disconnect not yet`, `restored alarm tomorrow`: news, and nothing undone.
+        Verb::LockedOut | Verb::LockOff | Verb::Restored if has_word(text.node, STILL_TO_DO) => {
+            EntryKind::Observation {
+                sense: Sense::Noted,
+                text: said(),
+                signs: Vec::new(),
+            }
+        }
         Verb::LockedOut => EntryKind::LockedOut(place_of(text.node)),
         Verb::LockOff => EntryKind::LockOff(place_of(text.node)),
         Verb::Left if text.node.is_empty() => EntryKind::Depart(String::new()),
@@ -122,6 +136,9 @@ fn place_of(text: &str) -> String {
         None => text.to_owned(),
     }
 }
+
+/// Words that say a thing is not done yet.
+const STILL_TO_DO: &[&str] = &["not", "never", "tomorrow", "later"];
 
 const NO_PARTS: &[&str] = &[
     "gauges",
@@ -156,6 +173,10 @@ fn other_substance(text: &str) -> bool {
     fold(text).split(' ').any(|word| OTHER.contains(&word))
 }
 
+fn has_word(text: &str, words: &[&str]) -> bool {
+    fold(text).split(' ').any(|word| words.contains(&word))
+}
+
 fn starts_with_word(text: &str, words: &[&str]) -> bool {
     let folded = fold(text);
     folded
@@ -180,6 +201,8 @@ fn unbooked(draft: &mut Draft<'_>, span: Span, text: Spanned<&str>) {
         "weighed",
         "topped",
         "removed",
+        "put",
+        "took",
         "released",
         "moved",
     ];

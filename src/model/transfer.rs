@@ -2,7 +2,7 @@
 
 use super::draft::Draft;
 use super::weighing;
-use super::written::{find, find_mass, is_word, loose_number, slice};
+use super::written::{find, find_mass, is_word, loose_number, slice, unit_at};
 use super::{EntryKind, Flow, Reached, Transfer, same_label};
 use crate::diagnostic::{Diagnostic, code};
 use crate::quantity::{Dimension, Mass, Quantity};
@@ -10,6 +10,7 @@ use crate::refrigerant::{self, Recognition, Refrigerant};
 use crate::source::{Span, Spanned};
 use crate::syntax::{Token, TokenKind, tokens};
 use crate::vocabulary::{ABOUT, fold};
+use std::ops::Range;
 
 /// Reads a movement; `None` when its amount is missing or in doubt (reported).
 pub(super) fn read(
@@ -46,7 +47,9 @@ pub(super) fn read(
         amount_doubtful(draft, span, doubt);
         return None;
     }
-    if let Some(doubt) = rough(&tokens, &written) {
+    if let Some(doubt) =
+        rough(&tokens, &written).or_else(|| partial(&tokens, &range, weighed.is_some(), &written))
+    {
         amount_doubtful(draft, span, doubt);
         return None;
     }
@@ -123,6 +126,65 @@ fn rough(tokens: &[Token<'_>], written: &str) -> Option<String> {
             tokens[i + 1].text
         )
     })
+}
+
+/// Why an amount may be a bound, a part of what was moved, or of another day: `under 3 lb`, `3 lb and a
+/// half`, `3 lb into C-1 and 2 lb into C-2`, `3 lb yesterday`.
+fn partial(
+    tokens: &[Token<'_>],
+    amount: &Range<usize>,
+    weighed: bool,
+    written: &str,
+) -> Option<String> {
+    const BOUNDS: &[&str] = &["under", "over", "than", "least", "most", "but", "except"];
+    let word = |at: usize, words: &[&str]| tokens.get(at).is_some_and(|t| is_word(t, words));
+    let back = |count: usize, words: &[&str]| {
+        amount
+            .start
+            .checked_sub(count)
+            .is_some_and(|at| word(at, words))
+    };
+    let sign = amount
+        .start
+        .checked_sub(1)
+        .is_some_and(|at| matches!(tokens[at].text, "~" | "≈" | "<" | ">" | "±" | "≤" | "≥"));
+    let share = back(1, &["of"]) && back(2, &["third", "quarter", "half", "part", "most", "some"]);
+    if sign || share || back(1, BOUNDS) || back(2, &["up"]) && back(1, &["to"]) {
+        return Some(format!(
+            "the words before `{written}` make it a bound or a share, and the books need the weight itself"
+        ));
+    }
+    let behind = amount.end..tokens.len();
+    let again = |at: usize| {
+        word(
+            at,
+            &[
+                "make", "wait", "each", "twice", "apiece", "plus", "except", "short",
+            ],
+        ) || word(at, &["give", "i"]) && word(at + 1, &["or", "guess", "think"])
+            || word(at, &["and"])
+                && word(at + 1, &["a", "one"])
+                && word(at + 2, &["half", "quarter", "third", "bit"])
+            || word(at, &["for", "to", "too"]) && word(at + 1, &["oz", "ounce", "ounces"])
+    };
+    if behind.clone().any(again) {
+        return Some(format!(
+            "the words behind `{written}` change it, so the amount is in doubt"
+        ));
+    }
+    let second = |at: &usize| {
+        word(*at, &["and", "then", "plus", "another"])
+            && tokens.get(at + 1).is_some_and(|t| t.number().is_some())
+            && unit_at(tokens, at + 2, Dimension::Mass).is_some()
+    };
+    if !weighed && behind.clone().any(|at| second(&at)) {
+        return Some(format!(
+            "another weight stands behind `{written}`, and each movement needs a line of its own"
+        ));
+    }
+    (0..tokens.len())
+        .any(|at| word(at, &["yesterday", "tomorrow"]))
+        .then(|| format!("`{written}` was not moved on the day of this visit"))
 }
 
 /// Tokens without one that stands where a cylinder's label does and is none but that: a cylinder of

@@ -20,8 +20,16 @@ impl Phrases<'_, '_> {
         if self.scratch(at).is_some() {
             return true;
         }
-        // What is private ends with the sentence, a time or a departure; in a line only with those two.
+        // What is private ends where a sentence plainly is of something else, with a time or a departure;
+        // in a line only with those two. Too much kept private can be told later.
         if verb == Some(Verb::Private) {
+            let next = self.lead(at, false);
+            let else_ = self
+                .act(next)
+                .is_some_and(|(found, _)| !is_observation(found))
+                || self.time_cue(next, false).is_some()
+                || self.named_group(next)
+                || self.scratch(next).is_some();
             let timed = self.time_cue(at, false).is_some_and(|(said, _)| said.plain);
             let told = matches!(
                 self.run(at, 3).as_slice(),
@@ -30,7 +38,7 @@ impl Phrases<'_, '_> {
             );
             let leaves =
                 matches!(self.act(at), Some((Verb::Depart | Verb::Arrive, count)) if count > 1);
-            return leaves || mode.prose && (before == Pause::Stop || timed || told);
+            return leaves || mode.prose && (before == Pause::Stop && else_ || timed || told);
         }
         // A lock is no part of a sentence about something else, whichever way it is meant.
         let lock = self.lead(at, false);
@@ -118,6 +126,18 @@ impl Phrases<'_, '_> {
             let same = verb == Some(found) && is_observation(found) && !connected;
             let reported = verb.is_some_and(is_reported);
             let clear = connected || is_deed(found) || found == Verb::Private;
+            let told = if start == usize::MAX {
+                at
+            } else {
+                at - start - 1
+            };
+            // `told Lee lock off …`, `cause door left open`: what was told is still to come
+            let brief = matches!(verb, Some(Verb::Told | Verb::Advise)) && !connected && told < 3;
+            let left =
+                found == Verb::Left && word == "left" && !self.is_leaving(after, verb, connected);
+            if brief || left || self.is_unreal(start, at) && is_accounted(found) {
+                return false;
+            }
             if strong && !bound && !first && !same && (object || alone) && (!reported || clear) {
                 return true;
             }

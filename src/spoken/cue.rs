@@ -6,7 +6,7 @@ use super::phrase::Phrases;
 use super::reading::is_usual;
 use super::speech::LEADS;
 use super::words::Pause;
-use crate::vocabulary::{HeadKey, Verb, head_key};
+use crate::vocabulary::{HeadKey, Verb, head_key, state};
 use std::ops::Range;
 
 impl Phrases<'_, '_> {
@@ -174,9 +174,52 @@ impl Phrases<'_, '_> {
                         | "rating"
                         | "atmosphere"
                 );
-            let said = matches!(self.folded(at + count), "is" | "are" | "was" | "number");
-            (!weak || said).then_some((key, count))
+            let behind = self.folded(at + count);
+            let said = matches!(behind, "is" | "are" | "was" | "number");
+            // `the unit is running`, `customer says the box is warm`: talk about it
+            let value = self.folded(at + count + 1);
+            let talk = matches!(
+                behind,
+                "says" | "said" | "wants" | "wanted" | "called" | "thinks"
+            ) || said && self.is_condition(value, at + count + 2);
+            ((!weak || said) && !talk).then_some((key, count))
         })
+    }
+
+    /// True when a word closes a sentence about how something is: `running`, `angry`.
+    fn is_condition(&self, word: &str, next: usize) -> bool {
+        let ends = next >= self.words.len()
+            || self.words[next - 1].after != Pause::None
+            || matches!(self.folded(next), "and" | "but" | "so" | "now" | "again");
+        ends && (state(word).is_some()
+            || matches!(
+                word,
+                "angry"
+                    | "upset"
+                    | "happy"
+                    | "unhappy"
+                    | "done"
+                    | "closed"
+                    | "locked"
+                    | "down"
+                    | "here"
+                    | "there"
+                    | "gone"
+                    | "fine"
+                    | "warm"
+                    | "cold"
+                    | "hot"
+                    | "dead"
+                    | "good"
+                    | "busy"
+                    | "finished"
+                    | "loud"
+                    | "noisy"
+                    | "frozen"
+                    | "iced"
+                    | "empty"
+                    | "full"
+            ))
     }
 
     /// `it's at three forty` behind a test: the place of the number.

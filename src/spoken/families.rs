@@ -48,6 +48,24 @@ pub(super) fn is_deed(verb: Verb) -> bool {
     )
 }
 
+/// Line kinds that the records count on: what they say must have happened.
+pub(super) fn is_accounted(verb: Verb) -> bool {
+    matches!(
+        verb,
+        Verb::LockedOut
+            | Verb::LockOff
+            | Verb::Recovered
+            | Verb::Added
+            | Verb::Restored
+            | Verb::Fitted
+            | Verb::Removed
+            | Verb::Handled
+            | Verb::Left
+            | Verb::Approved
+            | Verb::Declined
+    )
+}
+
 /// Line kinds in whose text numbers are amounts, so that words for them become figures.
 pub(super) fn is_measured(verb: Verb) -> bool {
     matches!(

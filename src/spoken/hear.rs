@@ -98,8 +98,12 @@ impl Note {
         visit: Option<&str>,
     ) {
         if matches!(clause.kind, Kind::Scratch) {
-            self.scratch();
-            self.comment("said", spoken);
+            let kind = if self.scratch() {
+                "said"
+            } else {
+                "not understood"
+            };
+            self.comment(kind, spoken);
             return;
         }
         let composer = Composer {
@@ -233,10 +237,10 @@ impl Note {
         format!("{}{gap}{}", self.head, self.text)
     }
 
-    /// The last statement becomes a comment.
-    fn scratch(&mut self) {
+    /// The last statement becomes a comment; false when none is left to take back.
+    fn scratch(&mut self) -> bool {
         let Some(range) = self.last.take() else {
-            return;
+            return false;
         };
         // What is said instead happened when that did.
         self.pending = self.last_time.take();
@@ -245,6 +249,7 @@ impl Note {
             .map(|line| format!("# scratched: {line}\n"))
             .collect();
         self.text.replace_range(range, &lines);
+        true
     }
 
     /// A line, its text going on in indented lines where it is long.

@@ -27,6 +27,7 @@ mod sound;
 mod speech;
 mod talk;
 mod typo;
+mod unreal;
 mod usual;
 mod words;
 

@@ -131,6 +131,15 @@ impl<'w, 's> Phrases<'w, 's> {
             let ends = self.words.get(at).is_some_and(|w| w.after != Pause::None)
                 || self.words.len() == at + 1;
             let degrees = matches!(spelt.as_str(), "degrees" | "degree" | "deg");
+            // `four psi a bit low`
+            let article = run[count - 1] == "a"
+                && matches!(
+                    run.get(count).or(self.run(at, LONGEST_UNIT + 1).get(count)),
+                    Some(&"bit" | &"little" | &"lot" | &"touch" | &"tad" | &"hair" | &"few")
+                );
+            if count > 1 && article {
+                return None;
+            }
             let known = degrees || !lookup_unit(&spelt).is_empty();
             (known && (!doubtful || ends && run[0] != "in")).then_some(at..at + count)
         })

@@ -30,6 +30,9 @@ pub(super) struct Place<'a> {
 impl Place<'_> {
     pub fn hear(&self, faulty: bool) -> Option<Heard> {
         let text = self.source.text();
+        if has_sign(self.source.slice(self.line.span)) {
+            return None;
+        }
         match &self.line.line {
             Line::Head(head) => {
                 let colon =
@@ -468,4 +471,17 @@ impl Place<'_> {
 enum Tolerance {
     None,
     Typos,
+}
+
+/// True when a number said in words has a sign before it that was typed: `box – nineteen`,
+/// `suction < four psi`. Whether it is a dash or a minus is not for luck to say.
+fn has_sign(text: &str) -> bool {
+    const SIGNS: &[char] = &['–', '−', '<', '>', '~', '≈', '±', '≤', '≥'];
+    let Some(at) = text.find(SIGNS) else {
+        return false;
+    };
+    let behind = text[at..].trim_start_matches(|c| SIGNS.contains(&c) || is_blank(c));
+    words(behind, 0)
+        .first()
+        .is_some_and(|word| names_number(&word.folded))
 }

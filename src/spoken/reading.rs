@@ -6,7 +6,7 @@ use super::speech::{ALWAYS_NUMBERED, LINKS};
 use super::usual::usual_value;
 use super::words::Pause;
 use crate::quantity::{Dimension, lookup_unit};
-use crate::vocabulary::{ABOUT, is_numbered, resolve};
+use crate::vocabulary::{ABOUT, Point, is_numbered, resolve};
 use std::ops::Range;
 
 /// A reading at a place.
@@ -178,6 +178,13 @@ impl Phrases<'_, '_> {
         if comma && state.is_none() && self.number(next).is_none() {
             return None;
         }
+        // `box up four degrees`: by how much; `box set to five`: what it is to be
+        let moved = matches!(self.folded(next - 1), "up" | "down") && next > at + count;
+        let aimed = (at + count..next).any(|i| self.folded(i) == "set")
+            && resolve(&name_text).is_some_and(|name| !name.points.contains(&Point::SetPoint));
+        if (moved || aimed) && state.is_none() && self.number(next).is_some() {
+            return None;
+        }
         let runs = |end: usize| self.words[end - 1].after != Pause::Stop;
         let mut values = Vec::new();
         if state.is_none() || runs(next) {
@@ -192,6 +199,9 @@ impl Phrases<'_, '_> {
             if let Some(found) = self.unit(next) {
                 next = found.end;
                 unit = Some(found);
+            }
+            if self.is_relative(next) {
+                return None;
             }
             let zero = |at: usize| self.number(at).is_some_and(|n| n.text == "0");
             if self.folded(next) == "above" && (zero(next + 1) || self.number(next + 1).is_none()) {
@@ -223,6 +233,33 @@ impl Phrases<'_, '_> {
             below,
             ..Group::bare(name, name_text)
         })
+    }
+
+    /// True where the words behind a value make it a difference, or take it back: `four below set point`,
+    /// `five too warm`, `four make that six`.
+    fn is_relative(&self, at: usize) -> bool {
+        let next = self.folded(at + 1);
+        match self.folded(at) {
+            "above" | "below" | "over" | "under" | "off" => matches!(
+                next,
+                "set"
+                    | "setpoint"
+                    | "the"
+                    | "where"
+                    | "what"
+                    | "normal"
+                    | "design"
+                    | "spec"
+                    | "target"
+            ),
+            "too" => matches!(next, "warm" | "cold" | "high" | "low" | "hot" | "much"),
+            "high" | "low" if self.name(at).is_some() => false,
+            "high" | "low" | "warmer" | "colder" | "higher" | "lower" | "wrong" | "more"
+            | "less" => true,
+            "make" => matches!(next, "that" | "it"),
+            "no" => self.number(at + 1).is_some(),
+            _ => false,
+        }
     }
 
     /// `the fan on the left`: where it is, and no state of it.

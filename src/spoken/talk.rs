@@ -29,7 +29,10 @@ impl Phrases<'_, '_> {
         if !mode.timed
             && let Some((clock, range)) = self.trailing_time(at, end, false)
             && range.end == end
-            && groups.last().is_none_or(|g| g.range.end <= range.start)
+            && groups.last().is_none_or(|g| {
+                g.range.end <= range.start
+                    && self.leftover(g.range.end..range.start, &[]).is_empty()
+            })
         {
             later = Some(Clock {
                 figures: clock.figures,
@@ -252,11 +255,24 @@ impl Phrases<'_, '_> {
             "keeps",
             "wrote",
             "originally",
+            "sticker",
+            "plate",
+            "log",
+            "comes",
+            "say",
+            "will",
+            "private",
+            "record",
         ];
+        const DENIED: &[&str] = &["not", "never", "didn't", "didnt", "sure", "no"];
+        let ours = (range.start..range.end)
+            .any(|i| matches!(self.folded(i), "for" | "between") && self.folded(i + 1) == "us");
+        let last = groups.last().map_or(0, |group| group.range.start);
         let inside = |i: &usize| groups.iter().any(|group| group.range.contains(i));
-        range
-            .filter(|i| !inside(i))
-            .any(|i| ELSEWHEN.contains(&self.folded(i)))
+        ours || range.filter(|i| !inside(i)).any(|i| {
+            let word = self.folded(i);
+            ELSEWHEN.contains(&word) || i < last && DENIED.contains(&word)
+        })
     }
 
     /// True when talk is of the unit and of nobody: of a part, and no person in it.

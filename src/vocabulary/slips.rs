@@ -107,7 +107,7 @@ slips! {
     sure "micro farads" | "micro fair ads" | "micro farad" | "mike ro farads" | "micro ferrets" | "micro fared" | "mike row farads" | "mike farads" | "m f d" | "mics" | "mikes" => "microfarads";
     sure "meg ohms" | "mega ohms" | "meg homes" | "mega homes" | "meg oms" => "megohms";
     sure "p s i g" | "psi g" | "pee ess eye gee" | "p s i gauge" | "psi gauge" => "psig";
-    sure "p s i a" | "psi a" | "p s i absolute" | "psi absolute" => "psia";
+    sure "p s i a" | "p s i absolute" | "psi absolute" => "psia";
     sure "p s i" | "pee ess eye" | "p s eye" | "ps i" => "psi";
     sure "pounds per square inch" => "psi";
     sure "c f m" => "cfm";
