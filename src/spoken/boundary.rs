@@ -230,6 +230,8 @@ impl Phrases<'_, '_> {
             trailing: true,
         };
         let cut = (1..self.words.len()).any(|at| self.is_cut(at, usize::MAX, Some(verb), mode));
-        cut || is_timed(verb) && self.trailing_time(0, self.words.len(), false).is_some()
+        cut || is_timed(verb)
+            && (self.trailing_time(0, self.words.len(), false).is_some()
+                || self.closing_hour(verb, 0, self.words.len()).is_some())
     }
 }

@@ -361,8 +361,9 @@ impl Phrases<'_, '_> {
         }
         if is_timed(verb)
             && !mode.timed
-            && let Some((clock, range)) =
-                self.trailing_time(text, end, matches!(verb, Verb::Arrive | Verb::Depart))
+            && let Some((clock, range)) = self
+                .trailing_time(text, end, matches!(verb, Verb::Arrive | Verb::Depart))
+                .or_else(|| self.closing_hour(verb, text, end))
         {
             later = Some(Clock {
                 figures: clock.figures,

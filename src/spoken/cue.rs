@@ -142,6 +142,15 @@ impl Phrases<'_, '_> {
         if verb == Verb::Left && matches!(run.get(1), Some(&"leg" | &"side" | &"hand")) {
             return None;
         }
+        // `left at ten fifteen`
+        let away = verb == Verb::Left
+            && run.get(1) == Some(&"at")
+            && self
+                .time(at + 2)
+                .is_some_and(|said| !said.bare && self.unit(at + 2 + said.words).is_none());
+        if away {
+            return Some((Verb::Depart, count));
+        }
         // `see what`, `on site` said of a place
         if run.first() == Some(&"off") && run.get(1) != Some(&"site") {
             return None;
@@ -277,6 +286,35 @@ impl Phrases<'_, '_> {
             }
             Some((said, start..stop))
         })
+    }
+
+    /// An hour alone that closes what was done to a thing: `took the lock off at ten`. Behind a test or a
+    /// setting it may be the reading.
+    pub fn closing_hour(
+        &self,
+        verb: Verb,
+        from: usize,
+        end: usize,
+    ) -> Option<(clock::Said, Range<usize>)> {
+        let of_deed = matches!(
+            verb,
+            Verb::LockedOut
+                | Verb::LockOff
+                | Verb::Recovered
+                | Verb::Added
+                | Verb::Restored
+                | Verb::Fitted
+                | Verb::Removed
+                | Verb::Arrive
+                | Verb::Depart
+        );
+        let joins = |i: &usize| matches!(self.folded(i - 1), "and" | "then" | "so" | "but");
+        let end = (from + 1..=end).rev().find(|i| !joins(i))?;
+        let at = end.checked_sub(2).filter(|&at| of_deed && at >= from)?;
+        let said = self
+            .time(at + 1)
+            .filter(|said| said.bare && said.words == 1)?;
+        (self.folded(at) == "at").then_some((said, at..end))
     }
 
     /// A time in the midst of a statement, behind a word that leads to it.

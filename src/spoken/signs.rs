@@ -62,7 +62,7 @@ pub(super) fn trigger(verb: Verb, text: &str) -> Option<Trigger> {
     let paused = text.contains([',', ';']);
     let stopped = text.contains(". ") || text.contains("; ");
     let several = signs.verb && (spoken || stopped || !paused);
-    if several || signs.number && text.contains(" at ") {
+    if several || signs.number && (text.contains(" at ") || text.starts_with("at ")) {
         let said = words(text, 0);
         if (Phrases { words: &said }).goes_on(verb) {
             return Some(Trigger::Whole);

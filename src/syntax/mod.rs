@@ -79,10 +79,16 @@ fn parse_line<'s>(text: &'s str, span: Span, diagnostics: &mut Vec<Diagnostic>) 
         );
         return broken;
     }
-    if let Some(at) = text
+    let body = text.trim_end_matches('\r');
+    if let Some(at) = body
         .bytes()
-        .position(|b| b.is_ascii_control() && !matches!(b, b'\t' | b'\r'))
+        .position(|b| b.is_ascii_control() && b != b'\t')
     {
+        let help = if body.as_bytes()[at] == b'\r' {
+            "it ends lines in a way of old: save the note with the line ends of today (LF or CRLF)"
+        } else {
+            "delete the character, or check that the file is a note"
+        };
         let at = span.start as usize + at;
         diagnostics.push(
             Diagnostic::new(
@@ -90,7 +96,7 @@ fn parse_line<'s>(text: &'s str, span: Span, diagnostics: &mut Vec<Diagnostic>) 
                 Span::new(at, at + 1),
                 "this line holds a control character and is not read",
             )
-            .help("delete the character, or check that the file is a note"),
+            .help(help),
         );
         return broken;
     }

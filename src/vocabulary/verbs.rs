@@ -125,7 +125,7 @@ verbs! {
     Material "material" ["materials", "consumables", "used"] [];
     Instrument "instrument" ["instruments", "measured with"] [];
     LockedOut "locked out" ["lock out", "lockout", "tagged out", "locked and tagged", "loto on", "loto", "locking out"] [];
-    LockOff "lock off" ["locks off", "lock removed", "unlocked", "loto off", "removed lock", "removed the lock", "removed loto", "took lock off", "took off lock", "took the lock", "lockout off", "lock out off", "lock is off", "took my lock", "took the padlock", "took my padlock", "padlock off", "removed my lock"] [];
+    LockOff "lock off" ["locks off", "lock removed", "unlocked", "loto off", "removed lock", "removed the lock", "removed loto", "took lock off", "took off lock", "took the lock", "lockout off", "lock out off", "lock is off", "took my lock", "took the padlock", "took my padlock", "padlock off", "removed my lock", "took the lock off", "took my lock off", "took the padlock off", "took my padlock off", "removed lock from", "removed the lock from", "removed my lock from", "pulled my lock off", "pulled the lock off"] [];
     Left "left" ["leaving", "leave"] ["jumpered", "jumped", "jumped out", "bridged", "bypassed", "silenced", "muted", "disabled"];
     Restored "restored" ["restore", "put back", "undid", "undone", "returned to normal"] ["reconnected", "enabled", "re enabled", "reenabled", "unmuted", "unsilenced", "took the jumper", "jumper off", "jumper out"];
 }
@@ -155,7 +155,7 @@ static BY_SPELLING: LazyLock<FxHashMap<&'static str, Row>> = LazyLock::new(|| {
 });
 
 /// Most words of a spelling.
-const LONGEST: usize = 3;
+const LONGEST: usize = 4;
 /// Room for the longest spelling.
 const ROOM: usize = 32;
 
