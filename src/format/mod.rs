@@ -310,6 +310,9 @@ mod tests {
     /// Whether all lines of a note may be written anew at once.
     fn is_said_at_once(text: &str) -> bool {
         let source = Source::new("note.job", text);
+        // Spoken lines are written out first, as they are when a note is formatted.
+        let text = spoken::written_out(&source, &syntax::parse(&source));
+        let source = text.map_or(source, |text| Source::new("note.job", text));
         let parse = syntax::parse(&source);
         let note = Note::of(&source, &parse, Style::default());
         let edits = note.edits();

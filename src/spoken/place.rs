@@ -481,7 +481,7 @@ fn has_sign(text: &str) -> bool {
         return false;
     };
     let behind = text[at..].trim_start_matches(|c| SIGNS.contains(&c) || is_blank(c));
-    words(behind, 0)
-        .first()
-        .is_some_and(|word| names_number(&word.folded))
+    words(behind, 0).first().is_some_and(|word| {
+        names_number(&word.folded) && !word.folded.starts_with(|c: char| c.is_ascii_digit())
+    })
 }
