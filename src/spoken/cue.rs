@@ -311,9 +311,7 @@ impl Phrases<'_, '_> {
         let joins = |i: &usize| matches!(self.folded(i - 1), "and" | "then" | "so" | "but");
         let end = (from + 1..=end).rev().find(|i| !joins(i))?;
         let at = end.checked_sub(2).filter(|&at| of_deed && at >= from)?;
-        let said = self
-            .time(at + 1)
-            .filter(|said| said.bare && said.words == 1)?;
+        let said = clock::time(&self.run(at + 1, 1)).filter(|said| said.bare)?;
         (self.folded(at) == "at").then_some((said, at..end))
     }
 
