@@ -99,7 +99,7 @@ impl Fmt {
     ) -> Result<Option<Formatted>, Failure> {
         let source = read_note(world, path)?;
         // Whether it would change is half the work of how.
-        if self.check && !self.stdout {
+        if self.check {
             let named = !is_canonical(&source, style);
             return Ok(named.then_some(Formatted { source, text: None }));
         }

@@ -2,7 +2,7 @@
 
 use super::Failure;
 use super::reason::{reason, reason_at};
-use super::rewrite::replace;
+use super::rewrite::{create, replace};
 use crate::diagnostic::code;
 use crate::source::Source;
 use crate::world::World;
@@ -121,26 +121,7 @@ pub(super) fn write_file(path: &Path, content: &[u8], note: &Path) -> Result<(),
 /// When something stands at the path already; otherwise as the file system gives them.
 pub(super) fn write_new(path: &Path, content: &[u8]) -> Result<(), Failure> {
     let name = path.display();
-    let folder = match path.parent() {
-        Some(folder) if !folder.as_os_str().is_empty() => folder,
-        _ => Path::new("."),
-    };
-    let write = || -> io::Result<()> {
-        let mut builder = tempfile::Builder::new();
-        builder.prefix(".rimebook-").suffix(".tmp");
-        #[cfg(unix)]
-        {
-            use std::os::unix::fs::PermissionsExt;
-            // Temporary files are private by default; a note is an ordinary file (umask applies).
-            builder.permissions(std::fs::Permissions::from_mode(0o666));
-        }
-        let mut file = builder.tempfile_in(folder)?;
-        file.write_all(content)?;
-        file.as_file().sync_all()?;
-        file.persist_noclobber(path).map_err(|e| e.error)?;
-        Ok(())
-    };
-    write().map_err(|e| {
+    create(path, content).map_err(|e| {
         Failure(match e.kind() {
             io::ErrorKind::AlreadyExists => {
                 format!("{name} is there already; nothing is written over it")

@@ -5,6 +5,7 @@ use super::reason::{reason, reason_at};
 use std::fs::{File, Metadata, OpenOptions};
 use std::io::{self, Write};
 use std::path::Path;
+use tempfile::NamedTempFile;
 
 /// What rewriting a note did.
 #[derive(Debug, PartialEq, Eq)]
@@ -85,7 +86,24 @@ pub(super) fn replace(
     content: &[u8],
     sure: impl FnOnce() -> io::Result<()>,
 ) -> io::Result<()> {
-    let old = target.metadata().ok();
+    let file = beside(target, content, target.metadata().ok())?;
+    sure()?;
+    file.persist(target).map_err(|e| e.error)?;
+    Ok(())
+}
+
+/// Puts content in a new file; what stands at the path already is not touched.
+///
+/// # Errors
+/// As the file system gives them: `AlreadyExists` where something stands there.
+pub(super) fn create(target: &Path, content: &[u8]) -> io::Result<()> {
+    let file = beside(target, content, None)?;
+    file.persist_noclobber(target).map_err(|e| e.error)?;
+    Ok(())
+}
+
+/// A temporary neighbour with some content, safely on the disk; like `old` in mode and owner.
+fn beside(target: &Path, content: &[u8], old: Option<Metadata>) -> io::Result<NamedTempFile> {
     let mut builder = tempfile::Builder::new();
     builder.prefix(".rimebook-").suffix(".tmp");
     #[cfg(unix)]
@@ -100,9 +118,7 @@ pub(super) fn replace(
         keep(file.as_file(), old)?;
     }
     file.as_file().sync_all()?;
-    sure()?;
-    file.persist(target).map_err(|e| e.error)?;
-    Ok(())
+    Ok(file)
 }
 
 fn folder_of(file: &Path) -> &Path {

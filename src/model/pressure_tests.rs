@@ -26,7 +26,7 @@ pub(super) fn hold(draft: &mut Draft<'_>, span: Span, text: Spanned<&str>) -> Op
     let tokens = tokens_of(text);
     let base = text.span.start;
     let found = find(text.node, base, &tokens, Dimension::Pressure)
-        .or_else(|| hold_without_unit(draft, text, &tokens));
+        .or_else(|| hold_without_unit(draft, &tokens));
     let Some(found) = found else {
         draft.diagnostics.push(
             Diagnostic::new(&code::TEST_INCOMPLETE, span, "this hold has no pressure")
@@ -88,11 +88,7 @@ const LOWEST_BARE_VACUUM: f64 = 20.0;
 const HIGHEST_HOLD: f64 = 7.0e6;
 
 /// `hold nitrogen 150 at 72 F`: the pressure in the unit of the note's habit, and said.
-fn hold_without_unit(
-    draft: &mut Draft<'_>,
-    text: Spanned<&str>,
-    tokens: &[Token<'_>],
-) -> Option<Found> {
+fn hold_without_unit(draft: &mut Draft<'_>, tokens: &[Token<'_>]) -> Option<Found> {
     let unit = draft.habits.assume(Point::Suction)?;
     let at = tokens.iter().position(|t| t.number().is_some())?;
     let temperature =
@@ -119,7 +115,6 @@ fn hold_without_unit(
         ),
     );
     let shown = format!("{} {}", token.text, unit.symbol());
-    debug_assert!(token.span.start >= text.span.start);
     Some(Found {
         written: written(token.number()?, unit, shown),
         loose: None,

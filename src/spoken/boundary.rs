@@ -20,16 +20,17 @@ impl Phrases<'_, '_> {
         if self.scratch(at).is_some() {
             return true;
         }
+        let next = self.lead(at, false);
         // What is private ends where a sentence plainly is of something else, with a time or a departure;
         // in a line only with those two. Too much kept private can be told later.
         if verb == Some(Verb::Private) {
-            let next = self.lead(at, false);
-            let else_ = self
-                .act(next)
-                .is_some_and(|(found, _)| !is_observation(found))
-                || self.time_cue(next, false).is_some()
-                || self.named_group(next)
-                || self.scratch(next).is_some();
+            let other = || {
+                self.act(next)
+                    .is_some_and(|(found, _)| !is_observation(found))
+                    || self.time_cue(next, false).is_some()
+                    || self.named_group(next)
+                    || self.scratch(next).is_some()
+            };
             let timed = self.time_cue(at, false).is_some_and(|(said, _)| said.plain);
             let told = matches!(
                 self.run(at, 3).as_slice(),
@@ -38,20 +39,18 @@ impl Phrases<'_, '_> {
             );
             let leaves =
                 matches!(self.act(at), Some((Verb::Depart | Verb::Arrive, count)) if count > 1);
-            return leaves || mode.prose && (before == Pause::Stop && else_ || timed || told);
+            return leaves || mode.prose && (before == Pause::Stop && other() || timed || told);
         }
         // A lock is no part of a sentence about something else, whichever way it is meant.
-        let lock = self.lead(at, false);
-        if matches!(self.run(lock, 2).as_slice(), ["locked", "off"]) && !self.is_bound(lock) {
+        if matches!(self.run(next, 2).as_slice(), ["locked", "off"]) && !self.is_bound(next) {
             return true;
         }
         if before == Pause::Stop {
-            return mode.prose || self.begins(self.lead(at, false), false);
+            return mode.prose || self.begins(next, false);
         }
         if mode.typed {
             return false;
         }
-        let next = self.lead(at, false);
         let opens = |at: usize| {
             let again = verb.is_some_and(|verb| self.again(at, verb).is_some());
             let at = self.lead_of_act(at);
@@ -68,7 +67,7 @@ impl Phrases<'_, '_> {
                 .rev()
                 .take(7)
                 .any(ends);
-            let again = of_time && self.time_cue(self.lead(at, false), false).is_some();
+            let again = of_time && self.time_cue(next, false).is_some();
             if after_time && (again || opens(at)) {
                 return true;
             }

@@ -226,20 +226,7 @@ impl Phrases<'_, '_> {
                 .join(" ")
                 .starts_with("micron")
         {
-            let (kind, end, later) = self.action(at, Verb::Vacuum, 0, mode);
-            if let Kind::Act { text, groups, .. } = kind {
-                let (verb, name) = (Verb::Vacuum, at..at);
-                return (
-                    Kind::Act {
-                        verb,
-                        name,
-                        text,
-                        groups,
-                    },
-                    end,
-                    later,
-                );
-            }
+            return self.action(at, Verb::Vacuum, 0, mode);
         }
         if let Some(verb) = mode.before
             && let Some(from) = self.again(at, verb)

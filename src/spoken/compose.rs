@@ -26,9 +26,7 @@ impl Written {
         self.text.push_str(text);
         self.parts.push((Span::new(start, self.text.len()), said));
     }
-}
 
-impl Written {
     /// Starts with a text that holds a part at byte `at`.
     pub fn put_start(&mut self, text: &str, said: Span, at: u32) {
         self.text.push_str(text);
@@ -79,6 +77,13 @@ impl Composer<'_, '_, '_> {
             }
             line.text.push(' ');
             line
+        };
+        let readings = |groups: &[Group]| {
+            (!groups.is_empty()).then(|| {
+                let mut line = stamped();
+                self.groups(&mut line, groups);
+                line
+            })
         };
         let mut lines = Vec::new();
         match &clause.kind {
@@ -132,11 +137,7 @@ impl Composer<'_, '_, '_> {
                 line.used.extend([who.start - 1, who.end]);
                 lines.push(line);
             }
-            Kind::Readings(groups) => {
-                let mut line = stamped();
-                self.groups(&mut line, groups);
-                lines.push(line);
-            }
+            Kind::Readings(groups) => lines.extend(readings(groups)),
             Kind::Act {
                 verb,
                 name,
@@ -146,11 +147,7 @@ impl Composer<'_, '_, '_> {
                 let mut line = stamped();
                 self.act(&mut line, *verb, name.clone(), text.clone());
                 lines.push(line);
-                if !groups.is_empty() {
-                    let mut line = stamped();
-                    self.groups(&mut line, groups);
-                    lines.push(line);
-                }
+                lines.extend(readings(groups));
             }
             Kind::Talk { text, groups } => {
                 let sign = self.phrases.is_sign(text.clone());
@@ -161,11 +158,7 @@ impl Composer<'_, '_, '_> {
                 line.text.push_str("saw ");
                 self.free(&mut line, text.clone());
                 lines.push(line);
-                if !groups.is_empty() {
-                    let mut line = stamped();
-                    self.groups(&mut line, groups);
-                    lines.push(line);
-                }
+                lines.extend(readings(groups));
             }
         }
         lines
@@ -176,14 +169,7 @@ impl Composer<'_, '_, '_> {
             // `put in a new contactor` is a part; refrigerant has a weight.
             let part = verb == Verb::Added
                 && self.phrases.folded(name.start) == "put"
-                && !text.clone().any(|i| {
-                    let unit = self.phrases.unit(i).map(|unit| self.words_of(&unit));
-                    unit.is_some_and(|unit| {
-                        lookup_unit(&unit)
-                            .iter()
-                            .any(|u| u.dimension() == Dimension::Mass)
-                    })
-                });
+                && !self.has_mass(&text);
             let again = matches!(verb, Verb::Hold | Verb::Vacuum)
                 && matches!(
                     self.phrases.folded(name.start),
@@ -259,16 +245,17 @@ impl Composer<'_, '_, '_> {
 
     /// `moved two pounds of R-448A`: a weight that no book has.
     fn is_moved(&self, verb: Verb, text: &Range<usize>) -> bool {
-        verb == Verb::Handled
-            && self.phrases.folded(text.start) == "moved"
-            && text.clone().any(|i| {
-                let unit = self.phrases.unit(i).map(|unit| self.words_of(&unit));
-                unit.is_some_and(|unit| {
-                    lookup_unit(&unit)
-                        .iter()
-                        .any(|u| u.dimension() == Dimension::Mass)
-                })
-            })
+        verb == Verb::Handled && self.phrases.folded(text.start) == "moved" && self.has_mass(text)
+    }
+
+    /// True when a unit of mass stands among some words.
+    fn has_mass(&self, text: &Range<usize>) -> bool {
+        let mut units = text.clone().filter_map(|i| self.phrases.unit(i));
+        units.any(|unit| {
+            lookup_unit(&self.words_of(&unit))
+                .iter()
+                .any(|u| u.dimension() == Dimension::Mass)
+        })
     }
 
     /// Words exactly as said.

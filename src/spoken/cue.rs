@@ -1,6 +1,7 @@
 //! What a statement begins with, and the times in it.
 
 use super::clock;
+use super::families::is_timed;
 use super::number::names_number;
 use super::phrase::Phrases;
 use super::reading::is_usual;
@@ -296,21 +297,15 @@ impl Phrases<'_, '_> {
         from: usize,
         end: usize,
     ) -> Option<(clock::Said, Range<usize>)> {
-        let of_deed = matches!(
+        let of_reading = matches!(
             verb,
-            Verb::LockedOut
-                | Verb::LockOff
-                | Verb::Recovered
-                | Verb::Added
-                | Verb::Restored
-                | Verb::Fitted
-                | Verb::Removed
-                | Verb::Arrive
-                | Verb::Depart
+            Verb::Hold | Verb::Vacuum | Verb::Did | Verb::Handled | Verb::Left
         );
         let joins = |i: &usize| matches!(self.folded(i - 1), "and" | "then" | "so" | "but");
         let end = (from + 1..=end).rev().find(|i| !joins(i))?;
-        let at = end.checked_sub(2).filter(|&at| of_deed && at >= from)?;
+        let at = end
+            .checked_sub(2)
+            .filter(|&at| is_timed(verb) && !of_reading && at >= from)?;
         let said = clock::time(&self.run(at + 1, 1)).filter(|said| said.bare)?;
         (self.folded(at) == "at").then_some((said, at..end))
     }

@@ -28,11 +28,15 @@ pub(super) struct Place<'a> {
 }
 
 impl Place<'_> {
+    /// What was heard in it. A number said in words behind a sign that was typed is left as it stands:
+    /// whether it is a dash or a minus is not for luck to say.
     pub fn hear(&self, faulty: bool) -> Option<Heard> {
+        let found = self.heard(faulty)?;
+        (!has_sign(self.source.slice(self.line.span))).then_some(found)
+    }
+
+    fn heard(&self, faulty: bool) -> Option<Heard> {
         let text = self.source.text();
-        if has_sign(self.source.slice(self.line.span)) {
-            return None;
-        }
         match &self.line.line {
             Line::Head(head) => {
                 let colon =
@@ -41,13 +45,9 @@ impl Place<'_> {
                     return self.head(head.known?, head.key.span, head.value.span);
                 }
                 let value = self.source.slice(self.line.span);
-                let linked = matches!(
-                    words(self.source.slice(head.value.span), 0)
-                        .first()
-                        .map(|w| w.folded.clone())
-                        .as_deref(),
-                    Some("is" | "number")
-                );
+                let linked = words(self.source.slice(head.value.span), 0)
+                    .first()
+                    .is_some_and(|w| matches!(w.folded.as_str(), "is" | "number"));
                 let spoken = linked
                     || words(value, 0)
                         .iter()
@@ -97,6 +97,15 @@ impl Place<'_> {
                 }
             }
             _ => None,
+        }
+    }
+
+    /// What stands before a line that is tried by itself, for it to be read as here.
+    pub fn lead(&self) -> &'static str {
+        if self.visited {
+            "visit 2000-01-01\n"
+        } else {
+            ""
         }
     }
 
@@ -152,30 +161,20 @@ impl Place<'_> {
             .comment
             .map_or(self.line.span.end, |comment| comment.start) as usize;
         let body = &text[start..end.max(start)];
-        let lead = body.len()
-            - body
-                .trim_start_matches(|c| {
-                    is_blank(c) || matches!(c, ':' | ',' | ';' | '-' | '–' | '—')
-                })
-                .len();
-        let lead = if clock.is_some() {
-            lead
-        } else {
-            body.len() - body.trim_start_matches(is_blank).len()
-        };
+        let mark = |c| clock.is_some() && matches!(c, ':' | ',' | ';' | '-' | '–' | '—');
+        let lead = body.len() - body.trim_start_matches(|c| is_blank(c) || mark(c)).len();
         let body = body[lead..].trim_end_matches(is_blank);
         Span::new(start + lead, start + lead + body.len())
     }
 
     /// A line of several statements, or of one that the notation does not read.
     fn whole(&self, body: Span, clock: Option<Span>, tolerance: Tolerance) -> Option<Heard> {
-        let text = self.source.text();
         let cut = words(self.source.slice(body), body.start as usize);
         if cut.is_empty() {
             return None;
         }
         let plain = put_right(cut, false);
-        let found = self.statements(&plain, text, clock);
+        let found = self.statements(&plain, clock);
         let unsure = |found: &Option<Heard>| {
             found
                 .as_ref()
@@ -190,7 +189,7 @@ impl Place<'_> {
         [mended, alike]
             .into_iter()
             .flatten()
-            .filter_map(|words| self.statements(&words, text, clock))
+            .filter_map(|words| self.statements(&words, clock))
             .find(|again| again.text.is_some() && !again.talk && again.strays.is_empty())
             .or(found)
     }
@@ -199,10 +198,11 @@ impl Place<'_> {
     fn mended(&self, body: Span, clock: Option<Span>) -> Option<Heard> {
         let plain = put_right(words(self.source.slice(body), body.start as usize), false);
         let mended = super::typo::mend(&plain)?;
-        self.statements(&mended, self.source.text(), clock)
+        self.statements(&mended, clock)
     }
 
-    fn statements(&self, said: &[Word<'_>], text: &str, clock: Option<Span>) -> Option<Heard> {
+    fn statements(&self, said: &[Word<'_>], clock: Option<Span>) -> Option<Heard> {
+        let text = self.source.text();
         let phrases = Phrases { words: said };
         let clauses = phrases.clauses(!self.visited && clock.is_none(), false);
         // Two times for one statement: the notation has its say of the second.
@@ -250,7 +250,7 @@ impl Place<'_> {
                     {
                         way.used.remove(&(all.range.end - 1));
                     }
-                    self.finished(&way, said, text, clock).0
+                    self.finished(&way, said, clock).0
                 })
                 .collect();
             doubts.push((span, doubt, ways));
@@ -259,12 +259,11 @@ impl Place<'_> {
             .iter()
             .find_map(|clause| clause.clock.as_ref())
             .filter(|_| clock.is_none() && !self.timed && self.visited);
-        let strays = clauses
+        let strays: Vec<Span> = clauses
             .iter()
             .flat_map(|clause| strays(phrases, clause))
             .collect();
         let open = doubts.iter().any(|(_, doubt, _)| doubt.open);
-        let strays: Vec<Span> = strays;
         // Typed talk with readings in it is a sentence; a word or two beside readings is a slip, and the
         // notation has more to say of it.
         let spoken = phrases.is_spoken();
@@ -280,7 +279,7 @@ impl Place<'_> {
         if slip {
             return None;
         }
-        let (new, parts) = self.finished(&composed, said, text, clock);
+        let (new, parts) = self.finished(&composed, said, clock);
         let same = new == self.source.slice(self.line.span);
         if let Some(clock) = clock_doubt
             && let Some((hour, minute)) = clock.figures.split_once(':')
@@ -336,9 +335,9 @@ impl Place<'_> {
         &self,
         composed: &Composed,
         said: &[Word<'_>],
-        text: &str,
         clock: Option<Span>,
     ) -> (String, Vec<(Span, Span)>) {
+        let text = self.source.text();
         let all = composed.used.len();
         let spoken = (!said.is_empty()).then(|| self.body(clock));
         let mut new = String::new();
@@ -377,12 +376,7 @@ impl Place<'_> {
     /// True when the notation reads the new text, or more of it than of the line as written.
     fn is_better(&self, new: &str, reads: bool) -> bool {
         let faults = |text: &str| {
-            let head = if self.visited {
-                "visit 2000-01-01\n"
-            } else {
-                ""
-            };
-            let source = Source::new("", format!("{head}{text}"));
+            let source = Source::new("", format!("{}{text}", self.lead()));
             parse(&source)
                 .diagnostics
                 .iter()
@@ -474,7 +468,7 @@ enum Tolerance {
 }
 
 /// True when a number said in words has a sign before it that was typed: `box – nineteen`,
-/// `suction < four psi`. Whether it is a dash or a minus is not for luck to say.
+/// `suction < four psi`.
 fn has_sign(text: &str) -> bool {
     const SIGNS: &[char] = &['–', '−', '<', '>', '~', '≈', '±', '≤', '≥'];
     let Some(at) = text.find(SIGNS) else {

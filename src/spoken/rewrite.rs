@@ -142,16 +142,8 @@ fn scratch(
                             .iter()
                             .any(|h| h.line == parsed.span && h.text.is_some())
                     {
-                        heard.push(Heard {
-                            line: parsed.span,
-                            text: Some(format!("# scratched: {}", source.slice(parsed.span))),
-                            parts: Vec::new(),
-                            doubts: Vec::new(),
-                            scratches: 0,
-                            strays: Vec::new(),
-                            talk: false,
-                            clocked: false,
-                        });
+                        let text = format!("# scratched: {}", source.slice(parsed.span));
+                        heard.push(Heard::plain(parsed.span, text, Vec::new()));
                     }
                 }
                 left -= 1;
@@ -172,11 +164,7 @@ fn settled(here: &Place<'_>, mut found: Heard) -> Option<Heard> {
     let newline = newline(here.source.text(), here.line.span);
     for _ in 0..TIMES {
         let Some(text) = &found.text else { break };
-        let lead = if here.visited {
-            "visit 2000-01-01\n"
-        } else {
-            ""
-        };
+        let lead = here.lead();
         let next = here
             .readings_behind()
             .map_or("", |(line, _)| here.source.slice(line.span));
