@@ -15,29 +15,24 @@ impl Composer<'_, '_, '_> {
             key,
             K::Customer | K::Site | K::Contact | K::Complaint | K::Contents | K::Access
         );
-        if key == K::Refrigerant
-            && let Some((count, name)) = self.refrigerant(value.start, true)
-        {
+        let first = match key {
             // The charge stands behind it, with or without a comma.
-            line.put(&name, self.said(&(value.start..value.start + count)));
-            line.used.extend(value.start..value.start + count);
+            K::Refrigerant => self
+                .refrigerant(value.start, true)
+                .map(|found| (found, ", ")),
+            K::Unit => self.tag(value.start, value.end).map(|found| (found, " ")),
+            _ => None,
+        };
+        if let Some(((count, text), gap)) = first {
             let rest = value.start + count..value.end;
+            line.put(&text, self.said(&(value.start..rest.start)));
+            line.used.extend(value.start..rest.start);
             if !rest.is_empty() {
-                line.text.push_str(", ");
+                line.text.push_str(gap);
                 self.measured(line, rest);
             }
         } else if free {
             self.free(line, value);
-        } else if key == K::Unit
-            && let Some((count, tag)) = self.tag(value.start, value.end)
-        {
-            line.put(&tag, self.said(&(value.start..value.start + count)));
-            line.used.extend(value.start..value.start + count);
-            let rest = value.start + count..value.end;
-            if !rest.is_empty() {
-                line.text.push(' ');
-                self.measured(line, rest);
-            }
         } else if key == K::Cylinder {
             self.cylinder(line, value);
         } else if matches!(

@@ -216,65 +216,6 @@ impl Phrases<'_, '_> {
         range.filter(said).collect()
     }
 
-    /// True when the words speak of another time, of what should be, or of what somebody said.
-    pub fn is_hearsay(&self, range: Range<usize>, groups: &[Group]) -> bool {
-        const ELSEWHEN: &[&str] = &[
-            "yesterday",
-            "last",
-            "said",
-            "says",
-            "should",
-            "supposed",
-            "limit",
-            "design",
-            "normal",
-            "normally",
-            "usually",
-            "than",
-            "colder",
-            "warmer",
-            "if",
-            "until",
-            "would",
-            "want",
-            "wants",
-            "between",
-            "from",
-            "claims",
-            "claimed",
-            "reported",
-            "overnight",
-            "over",
-            "above",
-            "under",
-            "within",
-            "rated",
-            "before",
-            "ago",
-            "tomorrow",
-            "keeps",
-            "wrote",
-            "originally",
-            "sticker",
-            "plate",
-            "log",
-            "comes",
-            "say",
-            "will",
-            "private",
-            "record",
-        ];
-        const DENIED: &[&str] = &["not", "never", "didn't", "didnt", "sure", "no"];
-        let ours = (range.start..range.end)
-            .any(|i| matches!(self.folded(i), "for" | "between") && self.folded(i + 1) == "us");
-        let last = groups.last().map_or(0, |group| group.range.start);
-        let inside = |i: &usize| groups.iter().any(|group| group.range.contains(i));
-        ours || range.filter(|i| !inside(i)).any(|i| {
-            let word = self.folded(i);
-            ELSEWHEN.contains(&word) || i < last && DENIED.contains(&word)
-        })
-    }
-
     /// True when talk is of the unit and of nobody: of a part, and no person in it.
     pub fn is_of_unit(&self, range: Range<usize>) -> bool {
         let words = || range.clone().map(|i| self.folded(i));

@@ -1,9 +1,11 @@
-//! What was not done: denied, wished, still to come, done by somebody else.
+//! What is not so, or not now: denied, wished, still to come, done or said by somebody else.
 
 use super::families::{is_observation, is_reported};
 use super::phrase::Phrases;
+use super::reading::Group;
 use super::words::Pause;
 use crate::vocabulary::Verb;
+use std::ops::Range;
 
 /// Words before a line kind that say it did not happen here and now.
 const UNREAL: &[&str] = &[
@@ -61,6 +63,57 @@ const UNREAL: &[&str] = &[
     "please",
 ];
 
+/// Words of a sentence that speak of another time, of what should be, or of what somebody said.
+const ELSEWHEN: &[&str] = &[
+    "yesterday",
+    "last",
+    "said",
+    "says",
+    "should",
+    "supposed",
+    "limit",
+    "design",
+    "normal",
+    "normally",
+    "usually",
+    "than",
+    "colder",
+    "warmer",
+    "if",
+    "until",
+    "would",
+    "want",
+    "wants",
+    "between",
+    "from",
+    "claims",
+    "claimed",
+    "reported",
+    "overnight",
+    "over",
+    "above",
+    "under",
+    "within",
+    "rated",
+    "before",
+    "ago",
+    "tomorrow",
+    "keeps",
+    "wrote",
+    "originally",
+    "sticker",
+    "plate",
+    "log",
+    "comes",
+    "say",
+    "will",
+    "private",
+    "record",
+];
+
+/// Words before a reading that deny it.
+const DENIED: &[&str] = &["not", "never", "didn't", "didnt", "sure", "no"];
+
 impl Phrases<'_, '_> {
     /// True when the words of a statement up to `at` say that what follows was not done: `did not take
     /// the`, `the last guy`. A pause or a joining word starts afresh.
@@ -111,5 +164,17 @@ impl Phrases<'_, '_> {
         };
         let object = !undone(after);
         object && !side && (connected || !of && (after + 1..self.words.len()).any(undone))
+    }
+
+    /// True when the words speak of another time, of what should be, or of what somebody said.
+    pub fn is_hearsay(&self, range: Range<usize>, groups: &[Group]) -> bool {
+        let ours = (range.start..range.end)
+            .any(|i| matches!(self.folded(i), "for" | "between") && self.folded(i + 1) == "us");
+        let last = groups.last().map_or(0, |group| group.range.start);
+        let inside = |i: &usize| groups.iter().any(|group| group.range.contains(i));
+        ours || range.filter(|i| !inside(i)).any(|i| {
+            let word = self.folded(i);
+            ELSEWHEN.contains(&word) || i < last && DENIED.contains(&word)
+        })
     }
 }
