@@ -62,6 +62,10 @@ fn one_thing_in_other_words() {
         ("left circuit a off", "restored ckt A"),
         ("locked out main disconnect", "lock off main disc"),
         (
+            "locked out main disconnect, verified not live",
+            "lock off main disconnect, fan not turning yet",
+        ),
+        (
             "locked out main disconnect on the roof, tested dead",
             "removed lock from the disconnect",
         ),
@@ -94,6 +98,11 @@ fn another_thing_stays_open() {
         ("left supply fan off", "restored return fan"),
         ("locked out breaker 7", "lock off breaker 9"),
         ("locked out main disconnect", "lock off breaker"),
+        (
+            "locked out main disconnect",
+            "lock off main disconnect not yet",
+        ),
+        ("left alarm silenced", "restored alarm tomorrow"),
         ("left high-temperature alarm silenced", "lock off alarm"),
         ("left fan jumpered", "restored door gasket"),
     ] {

@@ -223,6 +223,8 @@ fn what_was_not_done_is_no_entry() {
         "I did not take the lock off main disconnect.",
         "Don't forget to take lock off main disconnect.",
         "I have to remember to take the jumper off low pressure switch.",
+        "We shouldn't take the lock off main disconnect.",
+        "I'll take the lock off main disconnect.",
     ] {
         let undone = |line: &String| line.starts_with("lock off") || line.starts_with("jumper off");
         assert!(!entries(said).iter().any(undone), "{said}");

@@ -106,14 +106,13 @@ pub(super) fn read(
         Verb::Depart => EntryKind::Depart(owned()),
         Verb::Material => EntryKind::Material(owned()),
         Verb::Instrument => EntryKind::Instrument(owned()),
-        // `lock off main disconnect not yet`, `restored alarm tomorrow`: news, and nothing undone.
-        Verb::LockedOut | Verb::LockOff | Verb::Restored if has_word(text.node, STILL_TO_DO) => {
-            EntryKind::Observation {
-                sense: Sense::Noted,
-                text: said(),
-                signs: Vec::new(),
-            }
-        }
+        // `lock off main disconnect not yet`, `restored alarm tomorrow`: news, and nothing undone. A
+        // lock put on is one, whatever else is said of it.
+        Verb::LockOff | Verb::Restored if is_still_to_do(text.node) => EntryKind::Observation {
+            sense: Sense::Noted,
+            text: said(),
+            signs: Vec::new(),
+        },
         Verb::LockedOut => EntryKind::LockedOut(place_of(text.node)),
         Verb::LockOff => EntryKind::LockOff(place_of(text.node)),
         Verb::Left if text.node.is_empty() => EntryKind::Depart(String::new()),
@@ -173,8 +172,12 @@ fn other_substance(text: &str) -> bool {
     fold(text).split(' ').any(|word| OTHER.contains(&word))
 }
 
-fn has_word(text: &str, words: &[&str]) -> bool {
-    fold(text).split(' ').any(|word| words.contains(&word))
+/// True when the text says so before its first comma: `lock off main disconnect, fan not turning` is
+/// done.
+fn is_still_to_do(text: &str) -> bool {
+    let first = text.split([',', ';']).next().unwrap_or(text);
+    let folded = fold(first);
+    folded.split(' ').any(|word| STILL_TO_DO.contains(&word))
 }
 
 fn starts_with_word(text: &str, words: &[&str]) -> bool {

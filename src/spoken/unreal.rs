@@ -7,60 +7,13 @@ use super::words::Pause;
 use crate::vocabulary::Verb;
 use std::ops::Range;
 
-/// Words before a line kind that say it did not happen here and now.
+/// Words before a line kind that say it did not happen here and now, folded: without apostrophes.
 const UNREAL: &[&str] = &[
-    "not",
-    "never",
-    "nobody",
-    "don't",
-    "dont",
-    "didn't",
-    "didnt",
-    "can't",
-    "cant",
-    "cannot",
-    "won't",
-    "wont",
-    "wouldn't",
-    "couldn't",
-    "shouldn't",
-    "haven't",
-    "havent",
-    "hasn't",
-    "without",
-    "forget",
-    "forgot",
-    "remember",
-    "should",
-    "would",
-    "could",
-    "will",
-    "i'll",
-    "wish",
-    "must",
-    "may",
-    "might",
-    "need",
-    "needs",
-    "tomorrow",
-    "last",
-    "previous",
-    "guy",
-    "tag",
-    "sticker",
-    "label",
-    "invoice",
-    "if",
-    "when",
-    "going",
-    "gonna",
-    "want",
-    "wants",
-    "like",
-    "before",
-    "until",
-    "supposed",
-    "please",
+    "not", "never", "nobody", "dont", "didnt", "cant", "cannot", "wont", "wouldnt", "couldnt",
+    "shouldnt", "havent", "hasnt", "without", "forget", "forgot", "remember", "should", "would",
+    "could", "will", "ill", "wish", "must", "may", "might", "need", "needs", "tomorrow", "last",
+    "previous", "guy", "tag", "sticker", "label", "invoice", "if", "when", "going", "gonna",
+    "want", "wants", "like", "before", "until", "supposed", "please",
 ];
 
 /// Words of a sentence that speak of another time, of what should be, or of what somebody said.
@@ -112,7 +65,7 @@ const ELSEWHEN: &[&str] = &[
 ];
 
 /// Words before a reading that deny it.
-const DENIED: &[&str] = &["not", "never", "didn't", "didnt", "sure", "no"];
+const DENIED: &[&str] = &["not", "never", "didnt", "sure", "no"];
 
 impl Phrases<'_, '_> {
     /// True when the words of a statement up to `at` say that what follows was not done: `did not take
