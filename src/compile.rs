@@ -8,6 +8,7 @@ use crate::derive::{Bench, Derivation, Derived, Energy, derive};
 use crate::diagnostic::{Diagnostic, Severity, code};
 use crate::findings::{Case, Findings, judge};
 use crate::model::{self, Job};
+use crate::quantity::Display;
 use crate::source::Source;
 use crate::spoken;
 use crate::syntax::{self, Parse};
@@ -30,6 +31,12 @@ pub struct Compiled {
 }
 
 impl Compiled {
+    /// The same, with computed values in other units than the note's own.
+    pub fn shown_in(mut self, display: Option<Display>) -> Self {
+        self.job.display = display.unwrap_or(self.job.display);
+        self
+    }
+
     /// What follows from the readings, judged when first asked for: the books do not ask.
     pub fn findings(&self) -> &Findings {
         self.findings.get_or_init(|| {

@@ -60,4 +60,5 @@ pub mod spoken;
 pub mod syntax;
 pub mod view;
 pub mod vocabulary;
+pub mod words;
 pub mod world;

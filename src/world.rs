@@ -20,11 +20,12 @@ pub trait World: Sync {
     /// As the file system gives them.
     fn notes(&self, path: &Path) -> io::Result<Vec<PathBuf>>;
 
-    /// A template that replaces the embedded one of that name, if there is one.
+    /// The company's own templates and message files: text by name, with `/` between folders. They
+    /// replace the embedded ones of the same name.
     ///
     /// # Errors
-    /// As the file system gives them; a template that is not there is `Ok(None)`.
-    fn template(&self, name: &str) -> io::Result<Option<String>>;
+    /// As the file system gives them; without a folder of templates there are none.
+    fn templates(&self) -> io::Result<BTreeMap<String, String>>;
 }
 
 /// The file system.
@@ -75,16 +76,54 @@ impl World for DiskWorld {
         Ok(found)
     }
 
-    fn template(&self, name: &str) -> io::Result<Option<String>> {
-        let Some(folder) = &self.templates else {
-            return Ok(None);
+    fn templates(&self) -> io::Result<BTreeMap<String, String>> {
+        let mut found = BTreeMap::new();
+        if let Some(folder) = &self.templates {
+            // A link inside that leads out would show a reader of reports what lies there.
+            let inside = folder.canonicalize()?;
+            collect_templates(folder, "", &inside, &mut found)?;
+        }
+        Ok(found)
+    }
+}
+
+/// Endings of files that a folder of templates is read for.
+const TEMPLATE_ENDINGS: &[&str] = &["html", "md", "css", "ftl"];
+/// A template or message file larger than this is none.
+const LARGEST_TEMPLATE: u64 = 1024 * 1024;
+
+/// The templates of a folder and of the folders in it.
+fn collect_templates(
+    folder: &Path,
+    prefix: &str,
+    inside: &Path,
+    found: &mut BTreeMap<String, String>,
+) -> io::Result<()> {
+    for entry in std::fs::read_dir(folder)? {
+        let path = entry?.path();
+        let (Some(name), Ok(target)) = (
+            path.file_name().and_then(|n| n.to_str()),
+            path.canonicalize(),
+        ) else {
+            continue;
         };
-        match std::fs::read_to_string(folder.join(name)) {
-            Ok(text) => Ok(Some(text)),
-            Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(None),
-            Err(error) => Err(error),
+        let name = format!("{prefix}{name}");
+        if !target.starts_with(inside) {
+            continue;
+        }
+        let is_template = Path::new(&name)
+            .extension()
+            .is_some_and(|e| TEMPLATE_ENDINGS.iter().any(|known| e == *known));
+        let metadata = std::fs::metadata(&target)?;
+        if metadata.is_dir() && prefix.matches('/').count() < 2 {
+            collect_templates(&path, &format!("{name}/"), inside, found)?;
+        } else if metadata.is_file() && is_template && metadata.len() <= LARGEST_TEMPLATE {
+            let text = std::fs::read_to_string(&target)
+                .map_err(|e| io::Error::new(e.kind(), format!("{name}: {e}")))?;
+            found.insert(name, text);
         }
     }
+    Ok(())
 }
 
 /// The path that a walk failed at.
@@ -127,7 +166,7 @@ impl World for MemoryWorld {
             .collect())
     }
 
-    fn template(&self, name: &str) -> io::Result<Option<String>> {
-        Ok(self.templates.get(name).cloned())
+    fn templates(&self) -> io::Result<BTreeMap<String, String>> {
+        Ok(self.templates.clone())
     }
 }

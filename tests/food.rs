@@ -6,6 +6,7 @@ use rimebook::compile::Compiled;
 use rimebook::derive::{FoodTime, Measured};
 use rimebook::model::Minutes;
 use rimebook::view::{customer, diagnosis, office};
+use rimebook::words::Words;
 
 const HEAD: &str = "unit: WIC-1, walk-in cooler\nrefrigerant: R-134a, 12 lb\n";
 
@@ -31,7 +32,7 @@ fn food(compiled: &Compiled) -> &FoodTime {
 fn without_a_limit_nothing_is_computed() {
     let compiled = visit("", "0900 product 52 F\n0930 product 50 F");
     assert!(compiled.derived.food.is_empty());
-    assert!(customer::view(&compiled).food.is_none());
+    assert!(customer::view(&compiled, Words::english()).food.is_none());
     // The note's own limit takes the place of the general one.
     assert_eq!(findings(&compiled, "RB352").len(), 1);
     let own = visit("food limit: 41 F", "0900 product 52 F");
@@ -52,7 +53,7 @@ fn spans_above_are_added_and_long_ones_are_not_measured() {
     assert_eq!(row.interpolated, 0.0);
     assert_eq!(row.highest.input.text, "48 F");
     assert_eq!(
-        row.sentence(&compiled.job),
+        row.sentence(&compiled.job, Words::english()),
         "time above 41 F as measured: at least 2 h 10 min; not measured 09:10-11:40; \
          highest 48 F at 11:40; before 08:00 not known; still above at the last reading, 12:40"
     );
@@ -71,7 +72,7 @@ fn a_minute_more_than_the_longest_span_is_not_measured() {
     assert_eq!(food(&longer).above, 0.0);
     assert_eq!(food(&longer).gaps.len(), 1);
     assert_eq!(
-        food(&longer).above_text(),
+        food(&longer).above_text(Words::english()),
         "not known (no two readings close enough)"
     );
 }
@@ -91,7 +92,7 @@ fn a_crossing_is_a_straight_line() {
         "{}",
         row.interpolated
     );
-    let said = row.sentence(&compiled.job);
+    let said = row.sentence(&compiled.job, Words::english());
     assert!(said.contains("40 min of it by a straight line"), "{said}");
     assert!(
         !said.contains("not known") && !said.contains("not measured"),
@@ -109,7 +110,7 @@ fn the_limit_itself_is_not_above() {
         );
         let row = food(&compiled);
         assert_eq!(row.passed, None, "{text}");
-        assert_eq!(row.above_text(), "none");
+        assert_eq!(row.above_text(Words::english()), "none");
         assert!(findings(&compiled, "RB951").is_empty());
     }
     assert!(
@@ -129,7 +130,7 @@ fn between_visits_nothing_is_known() {
     // 30 min over midnight, and 45 F to 40 F in 20 min is above 41 F for four fifths: 16 min.
     assert!((row.above - 46.0).abs() < 1e-6, "{}", row.above);
     assert_eq!(
-        row.gaps_text(&compiled.job),
+        row.gaps_text(&compiled.job, Words::english()),
         ["2026-03-14 00:10 (+1 d) to 2026-03-15 00:30"]
     );
 }
@@ -144,7 +145,7 @@ fn several_foods_are_rows_of_their_own() {
         .derived
         .food
         .iter()
-        .map(|row| (row.name(), row.above))
+        .map(|row| (row.name(Words::english()), row.above))
         .collect();
     assert_eq!(
         rows,
@@ -175,7 +176,7 @@ fn air_is_a_row_of_its_own_and_no_food() {
     let air = &compiled.derived.food[1];
     assert_eq!(air.measured, Measured::Air);
     assert_eq!(air.above, 30.0);
-    assert_eq!(air.name(), "Air in the box, not food");
+    assert_eq!(air.name(Words::english()), "Air in the box, not food");
     assert!(findings(&compiled, "RB951").is_empty());
     assert_eq!(findings(&compiled, "RB952").len(), 1);
 }
@@ -280,7 +281,12 @@ fn food_still_warm_at_the_end_is_to_be_watched() {
         let entries = format!(
             "0800 product 45 F, box 45 F\n0810 did the fan belt\n0850 product {last}, box 37 F"
         );
-        customer::view(&visit("food limit: 41 F\nsetpoint: 36 F", &entries)).outcome
+        customer::view(
+            &visit("food limit: 41 F\nsetpoint: 36 F", &entries),
+            Words::english(),
+        )
+        .answers
+        .outcome
     };
     assert_eq!(outcome("42 F").state, "watch");
     assert!(outcome("42 F").because[0].starts_with("Food was still above the limit"));
@@ -294,9 +300,9 @@ fn every_reader_gets_the_table_and_none_a_verdict() {
         "0800 arrive\n0810 product 38 F\n0850 product 72 F, box 75 F\n0900 depart",
     );
     let tables = [
-        customer::view(&compiled).food,
-        diagnosis::view(&compiled).food,
-        office::view(&compiled).food,
+        customer::view(&compiled, Words::english()).food,
+        diagnosis::view(&compiled, Words::english()).food,
+        office::view(&compiled, Words::english()).food,
     ];
     for table in tables {
         let table = table.expect("a table");

@@ -32,3 +32,4 @@ mod rule_cases;
 mod saturation_command;
 mod spoken;
 mod syntax_cases;
+mod words;

@@ -4,6 +4,7 @@ use super::support::note;
 use rimebook::compile::Compiled;
 use rimebook::derive::parts::parts;
 use rimebook::view::{customer, diagnosis, office};
+use rimebook::words::Words;
 
 const HEAD: &str = "unit: WIF-2, walk-in freezer\nrefrigerant: R-448A, 22 lb\n";
 
@@ -57,7 +58,7 @@ fn a_departure_before_the_arrival_is_no_time_at_all() {
     let compiled = visit("1200 arrive\n1130 depart");
     assert_eq!(hours(&compiled), [("Dana R.", None), ("Wen", None)]);
     assert_eq!(compiled.derived.times[0].on_site, None);
-    let view = office::view(&compiled);
+    let view = office::view(&compiled, Words::english());
     assert_eq!(view.visits[0].on_site, "not recorded");
     assert!(view.total.incomplete);
 }
@@ -67,7 +68,7 @@ fn the_sheet_sums_by_technician() {
     let compiled = note(&format!(
         "{HEAD}visit 2026-03-14 Dana R., Wen\n0800 arrive\n1000 depart\nvisit 2026-03-15 Dana R.\n0900 arrive\n"
     ));
-    let view = office::view(&compiled);
+    let view = office::view(&compiled, Words::english());
     assert_eq!(view.technicians.len(), 3);
     let people: Vec<(&str, &str, &str, bool)> = view
         .people
@@ -92,7 +93,7 @@ fn the_sheet_sums_by_technician() {
     let alone = note(&format!(
         "{HEAD}visit 2026-03-14 Dana R.\n0800 arrive\n1000 depart\n"
     ));
-    let view = office::view(&alone);
+    let view = office::view(&alone, Words::english());
     assert!(view.technicians.is_empty() && view.people.is_empty());
 }
 
@@ -174,14 +175,17 @@ fn parts_materials_and_instruments_reach_their_readers() {
          0900 fitted contactor 40 A\n0910 removed 1 contactor\n0920 materials 1 can coil cleaner\n1000 depart\n"
     ));
     assert!(codes(&compiled).is_empty(), "{:?}", codes(&compiled));
-    let office = office::view(&compiled);
+    let office = office::view(&compiled, Words::english());
     let named = [
         "digital gauges G-2, clamp meter M-4",
         "scale S-1",
         "thermometer T-9",
     ];
     assert_eq!(office.instruments, named);
-    assert_eq!(diagnosis::view(&compiled).instruments, named);
+    assert_eq!(
+        diagnosis::view(&compiled, Words::english()).instruments,
+        named
+    );
     assert_eq!(
         (
             office.fitted[0].count.as_str(),
@@ -197,7 +201,7 @@ fn parts_materials_and_instruments_reach_their_readers() {
         ("1", "contactor")
     );
     assert_eq!(office.materials[0].text, "1 can coil cleaner");
-    let customer = customer::view(&compiled);
+    let customer = customer::view(&compiled, Words::english());
     assert_eq!(customer.materials, ["1 can coil cleaner"]);
     assert!(
         !serde_json::to_string(&customer)

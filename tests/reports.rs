@@ -146,7 +146,7 @@ fn nothing_measured_is_said_and_never_zero() {
     ));
     let text = rendered(&compiled, Audience::Customer, Format::Markdown);
     assert!(
-        text.contains("| Box temperature | not measured | 39 F |"),
+        text.contains("| Box temperature | not measured | 39 °F |"),
         "{text}"
     );
     let office = rendered(&compiled, Audience::Office, Format::Markdown);

@@ -16,6 +16,7 @@ mod reason;
 mod report;
 mod rewrite;
 mod saturation;
+mod templates;
 
 use clap::{Parser, Subcommand};
 use std::process::ExitCode;
@@ -53,6 +54,8 @@ enum Command {
     Open(open::Open),
     /// Hours and parts of a folder of notes
     Hours(hours::Hours),
+    /// The templates of the reports, to be changed
+    Templates(templates::Templates),
     /// Say what a code means, or list all codes
     Explain(explain::Explain),
     /// Bubble and dew of a refrigerant at a pressure or a temperature, and what is known of it
@@ -90,6 +93,7 @@ pub fn run() -> ExitCode {
         Command::Ledger(ledger) => ledger.run(),
         Command::Open(open) => open.run(),
         Command::Hours(hours) => hours.run(),
+        Command::Templates(templates) => templates.run(),
         Command::Explain(explain) => explain.run(),
         Command::Saturation(saturation) => saturation.run(),
     };

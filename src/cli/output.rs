@@ -133,8 +133,13 @@ pub(super) fn write_new(path: &Path, content: &[u8]) -> Result<(), Failure> {
 
 /// Writes to standard output; a reader that went away (`| head`) is no failure.
 pub(super) fn print(text: &str) -> Result<(), Failure> {
+    print_bytes(text.as_bytes())
+}
+
+/// The same for what is no text.
+pub(super) fn print_bytes(bytes: &[u8]) -> Result<(), Failure> {
     let mut out = io::stdout().lock();
-    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+    match out.write_all(bytes).and_then(|()| out.flush()) {
         Err(error) if error.kind() == io::ErrorKind::BrokenPipe => Ok(()),
         other => other.map_err(|e| Failure(format!("standard output: {e}"))),
     }

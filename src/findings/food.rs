@@ -5,6 +5,7 @@ use crate::derive::food::FoodReading;
 use crate::derive::{FoodTime, Measured};
 use crate::diagnostic::{Code, Severity};
 use crate::model::Job;
+use crate::words::Words;
 
 pub(super) static RULES: &[&Rule] = &[
     &FOOD_ABOVE_LIMIT,
@@ -63,7 +64,10 @@ static FOOD_ABOVE_LIMIT: Rule = Rule {
     check: |case| {
         each_row(&FOOD_ABOVE_LIMIT, case, Measured::Food, |row, job| {
             let passed = row.passed.as_ref()?;
-            Some((row.sentence(job), vec![&passed.by, &row.highest]))
+            Some((
+                row.sentence(job, Words::english()),
+                vec![&passed.by, &row.highest],
+            ))
         })
     },
 };
@@ -82,7 +86,7 @@ static AIR_ABOVE_LIMIT: Rule = Rule {
     check: |case| {
         each_row(&AIR_ABOVE_LIMIT, case, Measured::Air, |row, job| {
             let passed = row.passed.as_ref()?;
-            let text = format!("box air, not food: {}", row.sentence(job));
+            let text = format!("box air, not food: {}", row.sentence(job, Words::english()));
             Some((text, vec![&passed.by, &row.highest]))
         })
     },
@@ -103,7 +107,10 @@ static FOOD_NOT_MEASURED: Rule = Rule {
         each_row(&FOOD_NOT_MEASURED, case, Measured::Food, |row, job| {
             let (from, _) = row.gaps.first().filter(|_| row.passed.is_none())?;
             let before = row.readings.iter().position(|r| r.when == *from)?;
-            let text = format!("food was not measured {}", row.gaps_text(job).join(", "));
+            let text = format!(
+                "food was not measured {}",
+                row.gaps_text(job, Words::english()).join(", ")
+            );
             Some((text, row.readings.iter().skip(before).take(2).collect()))
         })
     },
@@ -127,7 +134,10 @@ static PLAN_RUNS: Rule = Rule {
         each_row(&PLAN_RUNS, case, Measured::Food, |row, job| {
             let passed = row.passed.as_ref()?;
             let readings = std::iter::once(&passed.by).chain(&passed.last_below);
-            Some((row.plan_sentence(job)?, readings.collect()))
+            Some((
+                row.plan_sentence(job, Words::english())?,
+                readings.collect(),
+            ))
         })
     },
 };
@@ -149,7 +159,7 @@ static PLAN_TOO_WARM: Rule = Rule {
         }
         each_row(&PLAN_TOO_WARM, case, Measured::Food, |row, job| {
             let by = &row.ceiling_passed.as_ref()?.by;
-            Some((row.ceiling_sentence(job)?, vec![by]))
+            Some((row.ceiling_sentence(job, Words::english())?, vec![by]))
         })
     },
 };

@@ -104,6 +104,8 @@ pub(super) fn read(
         },
         Verb::Arrive => EntryKind::Arrive(owned()),
         Verb::Depart => EntryKind::Depart(owned()),
+        Verb::Watch => EntryKind::Watch(owned()),
+        Verb::Booked => EntryKind::Booked(owned()),
         Verb::Material => EntryKind::Material(owned()),
         Verb::Instrument => EntryKind::Instrument(owned()),
         // `lock off main disconnect not yet`, `restored alarm tomorrow`: news, and nothing undone. A

@@ -106,7 +106,7 @@ impl Transfer {
 }
 
 /// How soon a recommendation should be acted on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, schemars::JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Urgency {
     /// At once.
@@ -186,6 +186,10 @@ pub enum EntryKind {
         /// As written, without the word for how soon.
         text: String,
     },
+    /// What is to be watched from now on.
+    Watch(String),
+    /// A visit that is arranged: when, who, what for, as written.
+    Booked(String),
     /// Agreed by the customer.
     Approved(String),
     /// Not wanted by the customer.
@@ -238,6 +242,8 @@ macro_rules! free_text {
             | Self::Removed(text)
             | Self::Told(text)
             | Self::Advise { text, .. }
+            | Self::Watch(text)
+            | Self::Booked(text)
             | Self::Approved(text)
             | Self::Declined(text)
             | Self::Photo(text)

@@ -285,9 +285,10 @@ fn returns<'a>(unit: &'a UnitKey, notes: &[&Record]) -> Vec<Open<'a>> {
                 .iter()
                 .any(|words| folded.contains(words));
             // `told manager not to return the fish` promises nothing.
-            let is_promise = is_promise && !folded.contains(" not ");
+            let is_promise = speaks && is_promise && !folded.contains(" not ");
+            let is_promise = is_promise || said.kind == NotedKind::Booked;
             let came_back = i + 1 < notes.len() || said.visit + 1 < record.visits.len();
-            if speaks && is_promise && !came_back {
+            if is_promise && !came_back {
                 out.push(Open {
                     risk: Risk::Middle,
                     kind: "return visit",

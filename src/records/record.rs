@@ -111,6 +111,8 @@ pub enum NotedKind {
     Told,
     /// Advised.
     Advised(Urgency),
+    /// A visit arranged.
+    Booked,
     /// Material used.
     Material,
     /// Agreed to.
@@ -414,6 +416,7 @@ fn noted(compiled: &Compiled) -> Vec<Noted> {
             }
             EntryKind::Material(text) => push(NotedKind::Material, text),
             EntryKind::Told(text) => push(NotedKind::Told, text),
+            EntryKind::Booked(text) => push(NotedKind::Booked, text),
             EntryKind::Advise { urgency, text } => push(NotedKind::Advised(*urgency), text),
             EntryKind::Approved(text) => push(NotedKind::Approved, text),
             EntryKind::Declined(text) => push(NotedKind::Declined, text),

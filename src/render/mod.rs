@@ -1,19 +1,35 @@
-//! Views to text: HTML, Markdown, JSON.
+//! Views to text: HTML, Markdown, JSON, with their plots.
 //!
 //! Templates are embedded and can be replaced one by one from a folder. Everything is escaped; free
 //! text is Markdown in which raw HTML is only text.
 
+mod environment;
+mod failure;
+mod guide;
+#[cfg(feature = "pdf")]
+mod pdf;
+mod plot;
 mod prose;
+mod schema;
+
+pub use environment::TEMPLATES;
+pub use guide::guide;
+pub use schema::{schema, schema_text};
 
 use crate::compile::Compiled;
 use crate::settings::Settings;
-use crate::view::{Audience, customer, diagnosis, office, pictures, rules};
+use crate::view::chart::{Bar, Chart};
+use crate::view::pictures::Picture;
+use crate::view::tables::tables;
+use crate::view::{Audience, Issuer, customer, declared, diagnosis, office, pictures, rules};
+use crate::words::{LANGUAGES, Words};
 use crate::world::World;
-use minijinja::syntax::SyntaxConfig;
+use environment::environment;
 use minijinja::value::Serde;
-use std::path::PathBuf;
-
-use minijinja::{AutoEscape, Environment, UndefinedBehavior, Value};
+use minijinja::{Environment, Value, context};
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 /// What a report is written as.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -24,43 +40,35 @@ pub enum Format {
     Markdown,
     /// The view itself.
     Json,
+    /// One table of the report, exact, for other programs.
+    Csv,
+    /// A tagged PDF.
+    #[cfg(feature = "pdf")]
+    Pdf,
 }
 
 impl Format {
+    /// Ending of the templates it is made by.
+    fn template(self) -> &'static str {
+        match self {
+            #[cfg(feature = "pdf")]
+            Self::Pdf => "typ",
+            other => other.extension(),
+        }
+    }
+
     /// File name ending.
     pub fn extension(self) -> &'static str {
         match self {
             Self::Html => "html",
             Self::Markdown => "md",
             Self::Json => "json",
+            Self::Csv => "csv",
+            #[cfg(feature = "pdf")]
+            Self::Pdf => "pdf",
         }
     }
 }
-
-/// Every embedded template, by the name a replacement must have.
-pub static TEMPLATES: &[(&str, &str)] = &[
-    ("style.css", include_str!("../../templates/style.css")),
-    ("page.html", include_str!("../../templates/page.html")),
-    ("food.html", include_str!("../../templates/food.html")),
-    (
-        "customer.html",
-        include_str!("../../templates/customer.html"),
-    ),
-    ("customer.md", include_str!("../../templates/customer.md")),
-    (
-        "diagnosis.html",
-        include_str!("../../templates/diagnosis.html"),
-    ),
-    ("diagnosis.md", include_str!("../../templates/diagnosis.md")),
-    ("office.html", include_str!("../../templates/office.html")),
-    ("office.md", include_str!("../../templates/office.md")),
-];
-
-/// Those that every page may include.
-const SHARED: &[&str] = &["style.css", "page.html", "food.html"];
-
-/// Steps a template may take; an endless loop in a replaced one ends here.
-const FUEL: u64 = 2_000_000;
 
 /// Why a report could not be rendered.
 #[derive(Debug)]
@@ -83,11 +91,10 @@ pub struct Beside {
     pub folder: PathBuf,
 }
 
-/// Renders one report of a compiled note.
+/// Renders one report of a compiled note as text; for many, and for PDF, keep a [`Renderer`].
 ///
 /// # Errors
-/// When a replaced template cannot be read, does not parse, or names a value that is not there;
-/// the sentence names the template and the line.
+/// As [`Renderer::new`] and [`Renderer::report`].
 pub fn report(
     compiled: &Compiled,
     audience: Audience,
@@ -95,120 +102,294 @@ pub fn report(
     world: &dyn World,
     beside: &Beside,
 ) -> Result<String, RenderError> {
-    let company = beside.settings.company.clone();
-    match audience {
-        Audience::Customer => {
-            let mut view = customer::view(compiled);
-            view.heading.company = company;
-            view.pictures = pictures::of(compiled, world, &beside.folder);
-            render(&view, audience, format, world)
+    let renderer = Renderer::new(world, &beside.settings)?;
+    let bytes = renderer.report(compiled, audience, format, world, &beside.folder)?;
+    String::from_utf8(bytes).map_err(|_| RenderError("a PDF is no text".to_owned()))
+}
+
+/// Everything that a company may change, by file name: templates, messages, and what they are made for.
+pub fn exported() -> Vec<(String, String)> {
+    let mut files: Vec<(String, String)> = TEMPLATES
+        .iter()
+        .map(|(name, text)| ((*name).to_owned(), (*text).to_owned()))
+        .collect();
+    for (language, text) in LANGUAGES {
+        let mut text = (*text).to_owned();
+        if *language == "en" {
+            text.push_str("\n## Measuring points, and what certain rules tell customers\n\n");
+            for (id, words) in declared() {
+                text.push_str(&format!("{id} = {words}\n"));
+            }
         }
-        Audience::Diagnosis => {
-            let mut view = diagnosis::view(compiled);
-            view.heading.company = company;
-            render(&view, audience, format, world)
+        files.push((format!("messages/{language}.ftl"), text));
+    }
+    for audience in Audience::ALL {
+        let name = format!("schema/{}.schema.json", audience.name());
+        files.push((name, schema_text(audience)));
+    }
+    files.push(("GUIDE.md".to_owned(), guide()));
+    files
+}
+
+/// The templates and words of a company, ready for any number of notes.
+pub struct Renderer {
+    words: Arc<Words>,
+    environment: Environment<'static>,
+    settings: Settings,
+    issuer: Issuer,
+}
+
+impl Renderer {
+    /// Takes the company's templates and words, and the embedded ones for what it has none of.
+    ///
+    /// # Errors
+    /// When a template or a message file cannot be read, or the settings name words that are not there.
+    pub fn new(world: &dyn World, settings: &Settings) -> Result<Self, RenderError> {
+        let words = Words::load(&settings.report.words, world).map_err(RenderError)?;
+        let words = Arc::new(words);
+        Ok(Self {
+            environment: environment(&words, world)?,
+            issuer: issuer(world, settings)?,
+            words,
+            settings: settings.clone(),
+        })
+    }
+
+    /// The words it says.
+    pub fn words(&self) -> &Words {
+        &self.words
+    }
+
+    /// Renders one report of a compiled note that lies in `folder`; of its tables, the first.
+    ///
+    /// # Errors
+    /// When a template does not parse, or names a value or a message that is not there; the sentence
+    /// names the template, the line and what may be meant.
+    pub fn report(
+        &self,
+        compiled: &Compiled,
+        audience: Audience,
+        format: Format,
+        world: &dyn World,
+        folder: &Path,
+    ) -> Result<Vec<u8>, RenderError> {
+        let words = &self.words;
+        if format == Format::Csv {
+            let tables = tables(compiled, audience, words);
+            let first = tables.first().map(crate::records::Table::to_csv);
+            return Ok(first.unwrap_or_default().into_bytes());
         }
-        Audience::Office => {
-            let mut view = office::view(compiled);
-            view.heading.company = company;
-            view.pictures = pictures::of(compiled, world, &beside.folder);
-            view.rules = rules::view(compiled, &beside.settings);
-            render(&view, audience, format, world)
+        let paper = Sheet {
+            audience,
+            format,
+            note: compiled.source.name(),
+        };
+        match audience {
+            Audience::Customer => {
+                let mut view = customer::view(compiled, words);
+                view.heading.company = self.issuer.clone();
+                view.pictures = pictures::of(compiled, world, folder);
+                view.show_time = self.settings.report.time;
+                view.show_parts = self.settings.report.parts;
+                let mut plots = plots(&view.charts, None);
+                let state = view.answers.outcome.state;
+                plots.insert("state".to_owned(), plot::standing(state));
+                let photos = view.pictures.clone();
+                self.render(&view, plots, &photos, paper)
+            }
+            Audience::Diagnosis => {
+                let mut view = diagnosis::view(compiled, words);
+                view.heading.company = self.issuer.clone();
+                let plots = plots(&view.charts, view.balance.as_ref());
+                self.render(&view, plots, &[], paper)
+            }
+            Audience::Office => {
+                let mut view = office::view(compiled, words);
+                view.heading.company = self.issuer.clone();
+                view.pictures = pictures::of(compiled, world, folder);
+                view.rules = rules::view(compiled, &self.settings, words);
+                let plots = plots(&[], view.bar.as_ref());
+                self.render(&view, plots, &[], paper)
+            }
         }
+    }
+
+    fn render<V: serde::Serialize>(
+        &self,
+        view: &V,
+        plots: BTreeMap<String, String>,
+        photos: &[Picture],
+        sheet: Sheet<'_>,
+    ) -> Result<Vec<u8>, RenderError> {
+        // Only a PDF holds files of its own.
+        #[cfg(not(feature = "pdf"))]
+        let _ = photos;
+        match sheet.format {
+            Format::Json => serde_json::to_string_pretty(view)
+                .map(|text| (text + "\n").into_bytes())
+                .map_err(|e| RenderError(e.to_string())),
+            // A table is written before a view is made (`Renderer::report`).
+            Format::Csv | Format::Html | Format::Markdown => {
+                let mut text = self.text(view, &plots, &BTreeMap::new(), sheet)?;
+                if sheet.format == Format::Markdown {
+                    text = without_idle_lines(&text);
+                }
+                text.truncate(text.trim_end().len());
+                text.push('\n');
+                Ok(text.into_bytes())
+            }
+            #[cfg(feature = "pdf")]
+            Format::Pdf => {
+                let (mut names, mut files) = self.files(&plots, photos);
+                let name = format!("{}.typ", sheet.audience.name());
+                let markup = self.text(view, &plots, &names, sheet)?;
+                match pdf::pdf(&name, markup, files.clone()) {
+                    // A photograph that does not decode costs itself, not the report.
+                    Err(_) if photos.iter().any(|p| names.contains_key(&p.file)) => {
+                        for photo in photos {
+                            if let Some(file) = names.remove(&photo.file) {
+                                files.remove(&file);
+                            }
+                        }
+                        let markup = self.text(view, &plots, &names, sheet)?;
+                        pdf::pdf(&name, markup, files)
+                    }
+                    made => made,
+                }
+            }
+        }
+    }
+
+    /// A template with its values.
+    fn text<V: serde::Serialize>(
+        &self,
+        view: &V,
+        plots: &BTreeMap<String, String>,
+        files: &BTreeMap<String, String>,
+        sheet: Sheet<'_>,
+    ) -> Result<String, RenderError> {
+        let name = format!("{}.{}", sheet.audience.name(), sheet.format.template());
+        let report = &self.settings.report;
+        let link = report.line_links.as_ref();
+        let look = context! {
+            accent => report.accent.map(|c| c.to_string()),
+            accent_on_dark => report.accent.map(|c| c.on_dark().to_string()),
+            paper => report.paper.name(),
+            line_link => link.map(|link| link.replace("{file}", &in_address(sheet.note))),
+        };
+        let drawn =
+            |(id, svg): (&String, &String)| (id.clone(), Value::from_safe_string(svg.clone()));
+        let values = context! {
+            look => look,
+            plots => plots.iter().map(drawn).collect::<BTreeMap<_, _>>(),
+            files => files,
+            ..Value::from(Serde(view))
+        };
+        let failed = |error: minijinja::Error| {
+            let view = serde_json::to_value(view).ok();
+            failure::failed(&error, view.as_ref())
+        };
+        let template = self.environment.get_template(&name).map_err(failed)?;
+        template.render(values).map_err(failed)
+    }
+
+    /// What a PDF shows besides text: the name that markup says it by, and its bytes.
+    #[cfg(feature = "pdf")]
+    fn files(
+        &self,
+        plots: &BTreeMap<String, String>,
+        photos: &[Picture],
+    ) -> (BTreeMap<String, String>, BTreeMap<String, Vec<u8>>) {
+        let mut names = BTreeMap::new();
+        let mut files = BTreeMap::new();
+        for (id, svg) in plots {
+            let file = format!("plot-{id}.svg");
+            files.insert(file.clone(), svg.clone().into_bytes());
+            names.insert(id.clone(), file);
+        }
+        let photos = photos.iter().enumerate();
+        let photos =
+            photos.map(|(i, p)| (format!("photo-{i}"), p.file.clone(), p.source.as_deref()));
+        let logo = (
+            "logo".to_owned(),
+            "logo".to_owned(),
+            self.issuer.logo.as_deref(),
+        );
+        for (stem, name, source) in photos.chain([logo]) {
+            if let Some((ending, bytes)) = source.and_then(pictures::bytes) {
+                let file = format!("{stem}.{ending}");
+                files.insert(file.clone(), bytes);
+                names.insert(name, file);
+            }
+        }
+        (names, files)
     }
 }
 
-fn render<V: serde::Serialize>(
-    view: &V,
+/// What is rendered, and of which note.
+#[derive(Clone, Copy)]
+struct Sheet<'a> {
     audience: Audience,
     format: Format,
-    world: &dyn World,
-) -> Result<String, RenderError> {
-    if format == Format::Json {
-        return serde_json::to_string_pretty(view)
-            .map(|text| text + "\n")
-            .map_err(|e| RenderError(e.to_string()));
-    }
-    let name = format!("{}.{}", audience.name(), format.extension());
-    let environment = environment(&name, world)?;
-    let template = environment.get_template(&name).map_err(|e| failed(&e))?;
-    let mut text = template
-        .render(Value::from(Serde(view)))
-        .map_err(|e| failed(&e))?;
-    text.truncate(text.trim_end().len());
-    text.push('\n');
-    Ok(text)
+    note: &'a str,
 }
 
-fn environment(wanted: &str, world: &dyn World) -> Result<Environment<'static>, RenderError> {
-    let syntax = SyntaxConfig::builder()
-        .trim_blocks(true)
-        .lstrip_blocks(true)
-        .keep_trailing_newline(true)
-        .build()
-        .map_err(|e| failed(&e))?;
-    let mut environment = Environment::new();
-    environment.set_syntax(syntax);
-    environment.set_undefined_behavior(UndefinedBehavior::Strict);
-    environment.set_fuel(Some(FUEL));
-    environment.set_auto_escape_callback(|name| {
-        if name.ends_with(".html") {
-            AutoEscape::Html
-        } else if name.ends_with(".md") {
-            AutoEscape::Custom("markdown".into())
-        } else {
-            AutoEscape::None
+/// Markdown with one blank line where a template left several.
+fn without_idle_lines(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    let mut blank = true;
+    for line in text.lines() {
+        let is_blank = line.trim().is_empty();
+        if !(is_blank && blank) {
+            out.push_str(line);
+            out.push('\n');
         }
-    });
-    environment.add_filter("prose", |text: &str| {
-        Value::from_safe_string(prose::html(text))
-    });
-    // Whatever a Markdown template prints is inert, whether or not it says `item` or `cell`.
-    environment.set_formatter(|out, state, value| match state.auto_escape() {
-        AutoEscape::Custom(_) => {
-            let text = match value.as_str() {
-                Some(text) if value.is_safe() => text.to_owned(),
-                Some(text) => prose::inert(text),
-                None => value.to_string(),
-            };
-            write!(out, "{text}").map_err(minijinja::Error::from)
-        }
-        _ => minijinja::escape_formatter(out, state, value),
-    });
-    environment.add_filter("item", |text: &str| {
-        Value::from_safe_string(prose::markdown_item(text))
-    });
-    environment.add_filter("cell", |text: &str| {
-        Value::from_safe_string(prose::markdown_cell(text))
-    });
-    environment.add_filter("sentence", |text: &str| crate::view::capitalised(text));
-    let is_html = wanted.ends_with(".html");
-    for &(name, embedded) in TEMPLATES {
-        let needed = name == wanted || (is_html && SHARED.contains(&name));
-        if !needed {
-            continue;
-        }
-        let replaced = world
-            .template(name)
-            .map_err(|e| RenderError(format!("template {name}: {e}")))?;
-        let added = match replaced {
-            Some(text) => environment.add_template_owned(name.to_owned(), text),
-            None => environment.add_template(name, embedded),
-        };
-        added.map_err(|e| failed(&e))?;
+        blank = is_blank;
     }
-    Ok(environment)
+    out
 }
 
-fn failed(error: &minijinja::Error) -> RenderError {
-    let place = match (error.name(), error.line()) {
-        (Some(name), Some(line)) => format!("template {name}, line {line}: "),
-        (Some(name), None) => format!("template {name}: "),
-        _ => String::new(),
+/// The drawings of a report, by the name of their chart.
+fn plots(charts: &[Chart], bar: Option<&Bar>) -> BTreeMap<String, String> {
+    let charts = charts.iter().map(|c| (c.id.clone(), plot::chart(c)));
+    let bars = bar.map(|b| (b.id.clone(), plot::bar(b)));
+    charts.chain(bars).collect()
+}
+
+/// A path as part of an address: what has a meaning there is written as its code.
+fn in_address(path: &str) -> String {
+    let mut out = String::with_capacity(path.len());
+    for byte in path.bytes() {
+        match byte {
+            b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'-' | b'.' | b'_' | b'~' | b'/' => {
+                out.push(char::from(byte));
+            }
+            other => out.push_str(&format!("%{other:02X}")),
+        }
+    }
+    out
+}
+
+/// The company of the settings, with its logo as data.
+fn issuer(world: &dyn World, settings: &Settings) -> Result<Issuer, RenderError> {
+    let company = &settings.company;
+    let logo = match &company.logo {
+        None => None,
+        Some(path) => {
+            let said = |why: &str| RenderError(format!("`logo` {}: {why}", path.display()));
+            let bytes = world.read(path).map_err(|e| said(&e.to_string()))?;
+            let data = pictures::data(&bytes)
+                .ok_or_else(|| said("is no picture (PNG, JPEG, GIF or WebP)"))?;
+            Some(data)
+        }
     };
-    let detail = error.detail().map_or_else(
-        || error.kind().to_string(),
-        |d| format!("{}: {d}", error.kind()),
-    );
-    RenderError(format!("{place}{detail}"))
+    Ok(Issuer {
+        name: company.name.clone(),
+        phone: company.phone.clone(),
+        email: company.email.clone(),
+        web: company.web.clone(),
+        address: company.address.clone(),
+        licence: company.licence.clone(),
+        logo,
+    })
 }

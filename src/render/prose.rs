@@ -2,10 +2,91 @@
 
 use pulldown_cmark::{CowStr, Event, Options, Parser, Tag, TagEnd, html};
 
-/// Free text as HTML. Raw HTML becomes text, pictures become their caption, links keep only the
-/// schemes a reader expects, headings become paragraphs (a note's text has no place in the report's
-/// own outline). A single paragraph is given without its `<p>`, to sit in a list or a cell.
+/// Free text as HTML. A single paragraph is given without its `<p>`, to sit in a list or a cell.
 pub fn html(text: &str) -> String {
+    let mut out = String::with_capacity(text.len() + 16);
+    html::push_html(&mut out, events(text).into_iter());
+    out.truncate(out.trim_end().len());
+    out
+}
+
+/// Free text as Typst markup; a single paragraph stands without a break about it.
+pub fn typst(text: &str) -> String {
+    let mut out = String::with_capacity(text.len() + 16);
+    // What closes each open tag.
+    let mut closing: Vec<&str> = Vec::new();
+    let mut is_code = false;
+    for event in events(text) {
+        match event {
+            Event::Start(tag) => {
+                let (open, close) = match tag {
+                    Tag::Paragraph => ("#parbreak();", "#parbreak();"),
+                    Tag::Emphasis => ("#emph[", "];"),
+                    Tag::Strong => ("#strong[", "];"),
+                    Tag::BlockQuote(_) => ("#quote(block: true)[", "];"),
+                    Tag::List(Some(_)) => ("#enum(", ");"),
+                    Tag::List(None) => ("#list(", ");"),
+                    Tag::Item => ("[", "],"),
+                    Tag::CodeBlock(_) => {
+                        is_code = true;
+                        ("", "")
+                    }
+                    Tag::Link { dest_url, .. } => {
+                        out.push_str("#link(");
+                        out.push_str(&quoted(&dest_url));
+                        (")[", "];")
+                    }
+                    _ => ("", ""),
+                };
+                out.push_str(open);
+                closing.push(close);
+            }
+            Event::End(tag) => {
+                is_code &= !matches!(tag, TagEnd::CodeBlock);
+                out.push_str(closing.pop().unwrap_or(""));
+            }
+            Event::Code(code) => {
+                out.push_str(&format!("#raw({});", quoted(&code)));
+            }
+            Event::Text(text) if is_code => {
+                out.push_str(&format!("#raw(block: true, {});", quoted(&text)));
+            }
+            Event::Text(text) => out.push_str(&typst_text(&text)),
+            Event::HardBreak => out.push_str("#linebreak();"),
+            Event::Rule => out.push_str("#line(length: 100%);"),
+            _ => {}
+        }
+    }
+    out
+}
+
+/// Text as it is, in Typst markup: nothing in it can be read as markup.
+pub fn typst_text(text: &str) -> String {
+    // The semicolon ends the expression: what follows may be a bracket of the template.
+    format!("#{};", quoted(text))
+}
+
+/// Text as a Typst string.
+pub fn quoted(text: &str) -> String {
+    let mut out = String::with_capacity(text.len() + 2);
+    out.push('"');
+    for c in text.chars() {
+        match c {
+            '"' => out.push_str("\\\""),
+            '\\' => out.push_str("\\\\"),
+            '\n' => out.push_str("\\n"),
+            c if c.is_control() => out.push(' '),
+            c => out.push(c),
+        }
+    }
+    out.push('"');
+    out
+}
+
+/// Free text as Markdown events, made inert: raw HTML becomes text, pictures become their caption, links
+/// keep only the schemes a reader expects, headings become paragraphs (a note's text has no place in
+/// the report's own outline).
+fn events(text: &str) -> Vec<Event<'_>> {
     let mut link_open = Vec::new();
     let mut in_image = 0usize;
     let mut paragraphs = 0usize;
@@ -59,10 +140,7 @@ pub fn html(text: &str) -> String {
             )
         });
     }
-    let mut out = String::with_capacity(text.len() + 16);
-    html::push_html(&mut out, events.into_iter());
-    out.truncate(out.trim_end().len());
-    out
+    events
 }
 
 fn is_expected(url: &CowStr<'_>) -> bool {
@@ -108,6 +186,10 @@ mod tests {
             "<a href=\"https://example.org\">doc</a>"
         );
         assert_eq!(html("# big"), "big");
+        assert_eq!(
+            typst("a *b* #let x = 1 \"q\" [l](https://example.org)"),
+            "#\"a \";#emph[#\"b\";];#\" #let x = 1 \\\"q\\\" \";#link(\"https://example.org\")[#\"l\";];"
+        );
         assert_eq!(markdown_cell("a | <i>\nb"), "a \\| &lt;i> b");
     }
 }

@@ -17,6 +17,8 @@ pub(super) fn is_reported(verb: Verb) -> bool {
         Verb::Told
             | Verb::Advise
             | Verb::Approved
+            | Verb::Watch
+            | Verb::Booked
             | Verb::Declined
             | Verb::Cause
             | Verb::Left
@@ -40,6 +42,8 @@ pub(super) fn is_deed(verb: Verb) -> bool {
             | Verb::Restored
             | Verb::Declined
             | Verb::Approved
+            | Verb::Watch
+            | Verb::Booked
             | Verb::Photo
             | Verb::Fitted
             | Verb::Removed
@@ -62,6 +66,8 @@ pub(super) fn is_accounted(verb: Verb) -> bool {
             | Verb::Handled
             | Verb::Left
             | Verb::Approved
+            | Verb::Watch
+            | Verb::Booked
             | Verb::Declined
     )
 }

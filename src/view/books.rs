@@ -1,19 +1,21 @@
 //! The refrigerant books of a job, as the office keeps them.
 
-use super::moment;
 use crate::compile::Compiled;
 use crate::derive::charge::{self, NetLoss};
 use crate::model::Flow;
 use crate::quantity::{Display, Mass, fixed};
+use crate::say;
+use crate::words::Words;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A movement of refrigerant.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct MovementRow {
     /// When.
     pub when: String,
     /// `added` or `recovered`.
-    pub flow: &'static str,
+    pub flow: String,
     /// As written.
     pub amount: String,
     /// Kilograms, exact to the milligram.
@@ -33,7 +35,7 @@ pub struct MovementRow {
 }
 
 /// A cylinder's share.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct CylinderRow {
     /// Cylinder, or that it is not named.
     pub cylinder: String,
@@ -48,7 +50,7 @@ pub struct CylinderRow {
 }
 
 /// A circuit's share.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct CircuitRow {
     /// Circuit, or that it is not named.
     pub circuit: String,
@@ -61,7 +63,7 @@ pub struct CircuitRow {
 }
 
 /// Sums.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct Balance {
     /// All added.
     pub added: String,
@@ -82,24 +84,24 @@ pub struct Balance {
 }
 
 /// A row a movement, in order.
-pub(super) fn movements(compiled: &Compiled) -> Vec<MovementRow> {
+pub(super) fn movements(compiled: &Compiled, words: &Words) -> Vec<MovementRow> {
     let display = compiled.job.display;
     let movements = compiled.derived.ledger.movements.iter();
     movements
         .map(|movement| MovementRow {
-            when: moment(&compiled.job, movement.visit, movement.at),
+            when: words.moment(&compiled.job, movement.visit, movement.at),
             flow: match movement.transfer.flow {
-                Flow::Added => "added",
-                Flow::Recovered => "recovered",
+                Flow::Added => say!(words, "flow-added"),
+                Flow::Recovered => say!(words, "flow-recovered"),
             },
             amount: movement.transfer.written.clone(),
             kg: format!("{:.3}", movement.transfer.mass.kilogram()),
-            refrigerant: movement.transfer.refrigerant_name().to_owned(),
+            refrigerant: named(movement.transfer.refrigerant_name(), words),
             cylinder: movement
                 .transfer
                 .cylinder
                 .clone()
-                .unwrap_or_else(|| "not named".to_owned()),
+                .unwrap_or_else(|| say!(words, "not-named-short")),
             circuit: movement.transfer.circuit.clone(),
             balance: display.mass(movement.balance),
             scale: movement
@@ -113,31 +115,35 @@ pub(super) fn movements(compiled: &Compiled) -> Vec<MovementRow> {
 }
 
 /// A row a cylinder and refrigerant.
-pub(super) fn cylinders(compiled: &Compiled) -> Vec<CylinderRow> {
+pub(super) fn cylinders(compiled: &Compiled, words: &Words) -> Vec<CylinderRow> {
     let display = compiled.job.display;
     let ledger = &compiled.derived.ledger;
     ledger
         .cylinders()
         .into_iter()
         .map(|row| CylinderRow {
-            cylinder: row.cylinder.unwrap_or("not named").to_owned(),
-            refrigerant: row.refrigerant.to_owned(),
+            cylinder: row
+                .cylinder
+                .map_or_else(|| say!(words, "not-named-short"), str::to_owned),
+            refrigerant: named(row.refrigerant, words),
             taken: amount(row.taken, display),
             filled: amount(row.filled, display),
             holds: ledger
                 .held_after(row.cylinder)
-                .map_or_else(|| "not known".to_owned(), |held| display.mass(held)),
+                .map_or_else(|| say!(words, "not-known"), |held| display.mass(held)),
         })
         .collect()
 }
 
 /// A row a circuit; none when no circuit is named.
-pub(super) fn circuits(compiled: &Compiled) -> Vec<CircuitRow> {
+pub(super) fn circuits(compiled: &Compiled, words: &Words) -> Vec<CircuitRow> {
     let display = compiled.job.display;
     let rows = compiled.derived.ledger.circuits();
     rows.into_iter()
         .map(|row| CircuitRow {
-            circuit: row.circuit.unwrap_or("not named").to_owned(),
+            circuit: row
+                .circuit
+                .map_or_else(|| say!(words, "not-named-short"), str::to_owned),
             added: amount(row.added, display),
             recovered: amount(row.recovered, display),
             net: display.mass(row.added - row.recovered),
@@ -145,37 +151,45 @@ pub(super) fn circuits(compiled: &Compiled) -> Vec<CircuitRow> {
         .collect()
 }
 
-fn charge_now(compiled: &Compiled) -> String {
+fn charge_now(compiled: &Compiled, words: &Words) -> String {
     let display = compiled.job.display;
     match charge::charge_now(&compiled.derived) {
-        Err(why) => format!("not known: {why}"),
+        Err(why) => say!(words, "not-known-because", why = why),
         Ok(charge) => {
             let full = compiled.job.unit.charge.filter(|c| c.kilogram() > 0.0);
             let share = full.map_or_else(
-                || "share not known: no full charge in the head".to_owned(),
+                || say!(words, "share-not-known"),
                 |full| {
                     let percent = 100.0 * charge.kilogram() / full.kilogram();
-                    format!("{} % of full charge", fixed(percent, 1))
+                    say!(words, "share-of-charge", percent = fixed(percent, 1))
                 },
             );
-            format!(
-                "{}, {share}, weighed in since the evacuation",
-                display.mass(charge)
+            say!(
+                words,
+                "charge-weighed-in",
+                amount = display.mass(charge),
+                share = share
             )
         }
     }
 }
 
-fn net_loss(compiled: &Compiled) -> String {
+fn net_loss(compiled: &Compiled, words: &Words) -> String {
     let display = compiled.job.display;
     match charge::net_loss(&compiled.job, &compiled.derived) {
-        NetLoss::FirstCharge => "none: a first charge".to_owned(),
-        NetLoss::None => "none by these movements".to_owned(),
-        NetLoss::Lost(mass) => format!("{} (added less recovered)", display.mass(mass)),
-        NetLoss::PerhapsFirst(mass) => format!(
-            "{} (added less recovered), unless this was a first charge",
-            display.mass(mass)
-        ),
+        NetLoss::FirstCharge => say!(words, "loss-first-charge"),
+        NetLoss::None => say!(words, "loss-none"),
+        NetLoss::Lost(mass) => say!(words, "loss", amount = display.mass(mass)),
+        NetLoss::PerhapsFirst(mass) => {
+            say!(words, "loss-perhaps-first", amount = display.mass(mass))
+        }
+    }
+}
+
+fn named(name: &str, words: &Words) -> String {
+    match name {
+        "not known" => say!(words, "not-known"),
+        name => name.to_owned(),
     }
 }
 
@@ -188,7 +202,7 @@ fn amount(mass: Mass, display: Display) -> String {
 }
 
 /// Sums of the movements; `None` without any.
-pub(super) fn balance(compiled: &Compiled) -> Option<Balance> {
+pub(super) fn balance(compiled: &Compiled, words: &Words) -> Option<Balance> {
     let ledger = &compiled.derived.ledger;
     if ledger.movements.is_empty() {
         return None;
@@ -219,8 +233,8 @@ pub(super) fn balance(compiled: &Compiled) -> Option<Balance> {
         recovered: display.mass(ledger.recovered),
         net: display.mass(net),
         share,
-        charge_now: charge_now(compiled),
-        net_loss: net_loss(compiled),
+        charge_now: charge_now(compiled, words),
+        net_loss: net_loss(compiled, words),
         co2e: co2e.map(|t| format!("{} t CO2e", fixed(t, 2))),
         co2e_basis: crate::refrigerant::GWP_BASIS,
     })

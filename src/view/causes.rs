@@ -7,10 +7,11 @@ use crate::derive::Input;
 use crate::model::{Entry, EntryKind};
 use crate::quantity::significant;
 use crate::vocabulary::list;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The causes of one moment.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct CauseTable {
     /// `as found` or `after the last repair`.
     pub when: &'static str,
@@ -33,7 +34,7 @@ pub struct CauseTable {
 }
 
 /// One symptom against its expectation.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct Comparison {
     /// Symptom with value and expectation, in words.
     pub text: String,
@@ -44,7 +45,7 @@ pub struct Comparison {
 }
 
 /// One cause.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct CauseRow {
     /// Its name, with the refrigerant that the pressures fit where it says that it is another.
     pub name: String,
@@ -67,7 +68,7 @@ pub struct CauseRow {
 }
 
 /// A cause that is ruled out.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct RuledOut {
     /// Its name.
     pub name: &'static str,
@@ -78,7 +79,7 @@ pub struct RuledOut {
 }
 
 /// One piece of evidence.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct EvidenceRow {
     /// In words.
     pub text: String,
@@ -89,7 +90,7 @@ pub struct EvidenceRow {
 }
 
 /// The next reading worth taking.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct NextRow {
     /// What to read.
     pub what: &'static str,

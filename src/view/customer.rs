@@ -1,17 +1,22 @@
 //! What the customer is told: what was wrong, whether it is put right, what to decide next.
 
-use super::{
-    Advice, BeforeAfter, Heading, advice, before_after, moment, names, open_debts, repairs,
-};
+use super::advice::{Advice, advice};
+use super::answers::{Answers, answers};
+use super::chart::{self, Chart};
+use super::plain::{self, PlainReading};
+use super::{Heading, names, open_debts, repairs};
 use crate::compile::Compiled;
-use crate::derive::{Derivation, HoldTest, Measured, VacuumShape, VacuumTest, hours_minutes};
-use crate::diagnostic::Severity;
+use crate::derive::{Derivation, HoldTest, VacuumShape, VacuumTest, hours_minutes};
+use crate::findings::Rule;
 use crate::model::{Entry, EntryKind, Flow};
+use crate::say;
 use crate::vocabulary::Point;
+use crate::words::Words;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The customer report.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct CustomerView {
     /// Form and version.
     pub schema: String,
@@ -19,21 +24,25 @@ pub struct CustomerView {
     pub heading: Heading,
     /// What the caller said.
     pub complaint: Option<String>,
-    /// The technician's conclusion; empty when none is stated.
-    pub cause: Vec<String>,
-    /// Whether it is put right, as far as the note says.
-    pub outcome: Outcome,
+    /// The questions of the first screen, answered as far as the note does.
+    pub answers: Answers,
     /// Recommendations, most urgent first.
     pub decide: Vec<Advice>,
+    /// Recommendations that a later visit of this job took up.
+    pub taken_up: Vec<Advice>,
+    /// True when something was recommended and all of it was decided against.
+    pub all_declined: bool,
     /// What was seen, heard, felt, smelled.
     pub found: Vec<String>,
     /// What was done, in order.
     pub done: Vec<String>,
     /// Values before and after.
-    pub readings: Vec<BeforeAfter>,
+    pub readings: Vec<PlainReading>,
     /// True when a repair divides before from after.
     pub repaired: bool,
-    /// Set point, as written.
+    /// Box, product and room over the time of the job.
+    pub charts: Vec<Chart>,
+    /// Set point.
     pub set_point: Option<String>,
     /// Food against the limit of the site's plan.
     pub food: Option<super::food::FoodView>,
@@ -59,10 +68,14 @@ pub struct CustomerView {
     pub photos: Vec<String>,
     /// Visits: date, technicians, time on site.
     pub visits: Vec<VisitRow>,
+    /// Whether the time on site is shown: a setting.
+    pub show_time: bool,
+    /// Whether parts and materials are shown: a setting.
+    pub show_parts: bool,
 }
 
 /// Something left in a temporary state.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct LeftOpen {
     /// What.
     pub text: String,
@@ -71,7 +84,7 @@ pub struct LeftOpen {
 }
 
 /// One visit.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct VisitRow {
     /// Date.
     pub date: String,
@@ -81,19 +94,8 @@ pub struct VisitRow {
     pub on_site: String,
 }
 
-/// How the job stands.
-#[derive(Debug, Serialize)]
-pub struct Outcome {
-    /// `repaired`, `watch`, `unproved`, `not-repaired`.
-    pub state: &'static str,
-    /// One short sentence.
-    pub summary: &'static str,
-    /// What speaks for or against it, a sentence each.
-    pub because: Vec<String>,
-}
-
 /// Points a customer cares about whether or not they were read twice.
-const OF_INTEREST: &[Point] = &[
+pub(super) const OF_INTEREST: &[Point] = &[
     Point::Box,
     Point::Product,
     Point::Room,
@@ -116,35 +118,53 @@ const IF_COMPARED: &[Point] = &[
     Point::StaticPressure,
 ];
 
+/// The chart of the customer report.
+const TEMPERATURES: chart::Wanted = chart::Wanted {
+    id: "temperatures",
+    title: "chart-temperatures",
+    points: &[Point::Box, Point::Product, Point::Room],
+    temperature: true,
+    levels: true,
+    plain: true,
+};
+
 /// Builds the customer's view.
-pub fn view(compiled: &Compiled) -> CustomerView {
+pub fn view(compiled: &Compiled, words: &Words) -> CustomerView {
     let job = &compiled.job;
+    let (taken_up, decide): (Vec<Advice>, Vec<Advice>) = advice(job, words)
+        .into_iter()
+        .partition(|a| a.taken_up.is_some());
+    let advised = |(_, e): (usize, &Entry)| matches!(e.kind, EntryKind::Advise { .. });
+    let left = |d: super::OpenDebt| LeftOpen {
+        text: match d.kind {
+            "lock" => say!(words, "locked-out-of", what = d.text),
+            _ => d.text,
+        },
+        since: d.since,
+    };
     let mut view = CustomerView {
         schema: format!("rimebook/customer/{}", super::VIEW_VERSION),
-        heading: Heading::of(job),
+        heading: Heading::of(job, words),
         complaint: super::text(&job.complaint),
-        cause: Vec::new(),
-        outcome: outcome(compiled),
-        decide: advice(job),
+        answers: answers(compiled, words, &decide),
+        all_declined: decide.is_empty() && taken_up.is_empty() && job.entries().any(advised),
+        decide,
+        taken_up,
         found: Vec::new(),
         done: Vec::new(),
-        readings: before_after(job, |r| OF_INTEREST.contains(&r.point)),
+        readings: plain::readings(compiled, words, |r| OF_INTEREST.contains(&r.point), false),
         repaired: repairs(job).is_some(),
-        set_point: job.unit.set_point_written.clone(),
-        food: super::food::view(compiled),
-        cautions: cautions(compiled),
-        left: open_debts(job, &compiled.derived)
+        charts: chart::trend(compiled, words, &TEMPERATURES)
             .into_iter()
-            .map(|d| LeftOpen {
-                text: if d.kind == "lock" {
-                    format!("Locked out: {}", d.text)
-                } else {
-                    d.text
-                },
-                since: d.since,
-            })
             .collect(),
-        refrigerant: refrigerant(compiled),
+        set_point: set_point(compiled),
+        food: super::food::view(compiled, words),
+        cautions: cautions(compiled, words),
+        left: open_debts(job, &compiled.derived, words)
+            .into_iter()
+            .map(left)
+            .collect(),
+        refrigerant: refrigerant(compiled, words),
         told: Vec::new(),
         approved: Vec::new(),
         declined: Vec::new(),
@@ -152,59 +172,68 @@ pub fn view(compiled: &Compiled) -> CustomerView {
         pictures: Vec::new(),
         materials: Vec::new(),
         photos: Vec::new(),
-        visits: visits(compiled),
+        visits: visits(compiled, words),
+        show_time: true,
+        show_parts: true,
     };
-    let compared = before_after(job, |r| IF_COMPARED.contains(&r.point));
-    view.readings.extend(
-        compared
-            .into_iter()
-            .filter(|row| row.before.is_some() && row.after.is_some()),
-    );
+    let compared = |r: &crate::model::Reading| IF_COMPARED.contains(&r.point);
+    view.readings
+        .extend(plain::readings(compiled, words, compared, true));
     for (_, entry) in job.entries() {
-        tell(&mut view, entry, &compiled.derived);
+        tell(&mut view, entry, &compiled.derived, words);
     }
     view
 }
 
+/// The set point, in the report's scale.
+fn set_point(compiled: &Compiled) -> Option<String> {
+    let set_point = compiled.job.unit.set_point.as_ref()?;
+    Some(plain::temperature(set_point.node, compiled.job.display))
+}
+
 /// Puts an entry where the customer reads it. Every kind is named: a new kind is told to nobody
 /// until someone decides that it may be.
-fn tell(view: &mut CustomerView, entry: &Entry, derived: &Derivation) {
+fn tell(view: &mut CustomerView, entry: &Entry, derived: &Derivation, words: &Words) {
     match &entry.kind {
         // `heard nothing` tells the next technician something, and a customer nothing.
         EntryKind::Observation { text, .. } if text.trim().eq_ignore_ascii_case("nothing") => {}
         EntryKind::Observation { text, .. } => view.found.push(text.clone()),
-        EntryKind::Cause { text, .. } => view.cause.push(text.clone()),
         EntryKind::Did(text) | EntryKind::Handled { text, .. } => view.done.push(text.clone()),
         EntryKind::Fitted(text) => {
-            view.done.push(format!("fitted {text}"));
+            view.done
+                .push(say!(words, "done-fitted", what = text.clone()));
             view.parts.push(text.clone());
         }
-        EntryKind::Removed(text) => view.done.push(format!("removed {text}")),
+        EntryKind::Removed(text) => {
+            view.done
+                .push(say!(words, "done-removed", what = text.clone()));
+        }
         EntryKind::Refrigerant(transfer) => {
             let name = transfer.refrigerant.map(|r| r.name);
-            let name = name.or(transfer.named.as_deref()).unwrap_or("refrigerant");
-            let verb = match transfer.flow {
-                Flow::Added => "charged",
-                Flow::Recovered => "recovered",
-            };
-            view.done
-                .push(format!("{verb} {} of {name}", transfer.written));
+            let name = name.or(transfer.named.as_deref());
+            let name = name.map_or_else(|| say!(words, "refrigerant"), str::to_owned);
+            let amount = transfer.written.clone();
+            view.done.push(match transfer.flow {
+                Flow::Added => say!(words, "done-charged", amount = amount, what = name),
+                Flow::Recovered => say!(words, "done-recovered", amount = amount, what = name),
+            });
         }
         EntryKind::Hold { .. } => {
             let test = derived.holds.iter().find(|t| t.lines.0 == entry.line);
-            view.done.extend(test.map(hold));
+            view.done.extend(test.map(|test| hold(test, words)));
         }
         EntryKind::Vacuum { .. } => {
             let test = derived.vacuums.iter().find(|t| t.lines.0 == entry.line);
-            view.done.extend(test.map(vacuum));
+            view.done.extend(test.map(|test| vacuum(test, words)));
         }
         // What the office or a colleague was told is between them.
         EntryKind::Told(text) if is_internal(text) => {}
-        EntryKind::Told(text) => view.told.push(text.clone()),
-        EntryKind::Approved(text) => view.approved.push(text.clone()),
-        EntryKind::Declined(text) => view.declined.push(text.clone()),
+        EntryKind::Told(text) => view.told.push(say!(words, "told", what = text.clone())),
+        EntryKind::Approved(text) => view.approved.push(by(text, "agreed-by", words)),
+        EntryKind::Declined(text) => view.declined.push(by(text, "declined-by", words)),
         EntryKind::Photo(text) => view.photos.push(text.clone()),
         EntryKind::Advise { .. } => {} // under what to decide
+        EntryKind::Cause { .. } | EntryKind::Watch(_) | EntryKind::Booked(_) => {} // in the answers
         EntryKind::Left(_) | EntryKind::Restored(_) => {} // what is still open is told, the rest is undone
         EntryKind::Readings(_) => {}                      // in the table of readings
         EntryKind::Material(text) => view.materials.push(text.clone()),
@@ -216,6 +245,16 @@ fn tell(view: &mut CustomerView, entry: &Entry, derived: &Derivation) {
         | EntryKind::Depart(_)
         | EntryKind::LockedOut(_)
         | EntryKind::LockOff(_) => {}
+    }
+}
+
+/// `by the manager: the fan` is what somebody did; `the fan` stands under its heading.
+fn by(text: &str, id: &str, words: &Words) -> String {
+    match text.split_whitespace().next() {
+        Some(first) if first.eq_ignore_ascii_case("by") => {
+            words.say_with(id, &[("what", text.into())])
+        }
+        _ => text.to_owned(),
     }
 }
 
@@ -239,128 +278,69 @@ fn is_internal(text: &str) -> bool {
 }
 
 /// A pressure test, told once, with its result.
-fn hold(test: &HoldTest) -> String {
+fn hold(test: &HoldTest, words: &Words) -> String {
     let result = match (test.expected, test.leaks()) {
-        (None, _) => "its result is not recorded",
-        (Some(_), true) => "it did not hold",
-        (Some(_), false) => "it held",
+        (None, _) => say!(words, "test-not-recorded"),
+        (Some(_), true) => say!(words, "test-failed"),
+        (Some(_), false) => say!(words, "test-held"),
     };
-    let time = test
-        .minutes
-        .map_or(String::new(), |m| format!(" for {}", hours_minutes(m)));
-    format!("pressure test of the pipework{time}: {result}")
+    match test.minutes {
+        Some(minutes) => say!(
+            words,
+            "hold-for",
+            time = hours_minutes(minutes),
+            result = result
+        ),
+        None => say!(words, "hold", result = result),
+    }
 }
 
 /// An evacuation, told once, with its result.
-fn vacuum(test: &VacuumTest) -> String {
-    let result = match test.shape {
-        Some(VacuumShape::Tight) => "the vacuum held",
+fn vacuum(test: &VacuumTest, words: &Words) -> String {
+    match test.shape {
+        Some(VacuumShape::Tight) => say!(words, "vacuum-held"),
         Some(VacuumShape::Moisture | VacuumShape::Leak | VacuumShape::Undecided) => {
-            "the vacuum did not hold"
+            say!(words, "vacuum-failed")
         }
-        None => "whether the vacuum held is not recorded",
-    };
-    format!("evacuated the system before charging: {result}")
+        None => say!(words, "vacuum-not-recorded"),
+    }
 }
 
-fn outcome(compiled: &Compiled) -> Outcome {
-    let fired = |id: &str| {
-        compiled
-            .findings()
-            .found
-            .iter()
-            .any(|f| f.rule.code.id == id)
-    };
-    let open = compiled
-        .derived
-        .debts
-        .iter()
-        .filter(|d| d.closed.is_none())
-        .count();
-    let mut because = Vec::new();
-    if repairs(&compiled.job).is_none() {
-        return Outcome {
-            state: "not-repaired",
-            summary: "Examined; no repair is recorded.",
-            because,
-        };
-    }
-    if fired("RB510") {
-        because.push("The effect of the repair was not measured before we left.".to_owned());
-    }
-    if fired("RB351") {
-        because.push("The temperature was still above its setting at the last reading.".to_owned());
-    }
-    let mut food = compiled.derived.food.iter();
-    if food.any(|row| row.measured == Measured::Food && row.above_at_last().is_some()) {
-        because.push(
-            "Food was still above the limit of your plan when it was last measured.".to_owned(),
-        );
-    }
-    let repaired_at = repairs(&compiled.job).map_or(0, |r| r.1);
-    let still_off = compiled.findings().found.iter().any(|f| {
-        let of_running = f.rule.family().is_some_and(|family| family.of_running);
-        of_running && f.rule.code.severity >= Severity::Warning && f.span().start > repaired_at
-    });
-    if still_off {
-        because.push("A reading after the repair was still outside its usual range.".to_owned());
-    }
-    if fired("RB501") || fired("RB505") {
-        because.push("A test of the pipework did not hold.".to_owned());
-    }
-    if open > 0 {
-        because.push("Something is still in a temporary state, see below.".to_owned());
-    }
-    let (state, summary) = if fired("RB510") {
-        ("unproved", "Repaired; not yet proved by readings.")
-    } else if because.is_empty() {
-        because.push("Readings after the repair are in the table below.".to_owned());
-        (
-            "repaired",
-            "Repaired, with readings taken after the repair.",
-        )
-    } else {
-        ("watch", "Repaired; still to be watched.")
-    };
-    Outcome {
-        state,
-        summary,
-        because,
-    }
-}
+/// Rules whose finding people near the unit are told: food, open locks.
+pub const TOLD_TO_CUSTOMERS: &[&str] = &[
+    "RB351", "RB352", "RB602", "RB951", "RB952", "RB954", "RB955",
+];
 
 /// Cautions for people near the unit: food, open locks, flammable refrigerant.
-fn cautions(compiled: &Compiled) -> Vec<String> {
+fn cautions(compiled: &Compiled, words: &Words) -> Vec<String> {
     let mut cautions = Vec::new();
     for finding in &compiled.findings().found {
-        let rule = finding.rule;
-        if matches!(
-            rule.code.id,
-            "RB351" | "RB352" | "RB602" | "RB951" | "RB952" | "RB954" | "RB955"
-        ) {
-            super::push_new(&mut cautions, rule.plain.to_owned());
-            if let (Some(caution), true) = (rule.caution, rule.code.id != "RB602") {
-                super::push_new(&mut cautions, caution.to_owned());
+        let rule: &Rule = finding.rule;
+        let id = rule.code.id;
+        if TOLD_TO_CUSTOMERS.contains(&id) {
+            let plain = words.declared(&format!("plain-{id}"), rule.plain);
+            super::push_new(&mut cautions, plain);
+            if let (Some(caution), true) = (rule.caution, id != "RB602") {
+                let caution = words.declared(&format!("caution-{id}"), caution);
+                super::push_new(&mut cautions, caution);
             }
         }
     }
     if let Some(refrigerant) = compiled.job.unit.refrigerant
         && refrigerant.is_flammable()
     {
-        cautions.push(format!(
-            "This unit holds a flammable refrigerant ({}, class {}). Keep flames and sparks away from it, keep its air openings free, and have it opened only by people trained and licensed for it as local rules require.",
-            refrigerant.name,
-            refrigerant.class_name()
+        cautions.push(say!(
+            words,
+            "caution-flammable",
+            name = refrigerant.name,
+            class = refrigerant.class_name()
         ));
     }
     cautions
 }
 
-fn refrigerant(compiled: &Compiled) -> Vec<String> {
+fn refrigerant(compiled: &Compiled, words: &Words) -> Vec<String> {
     let ledger = &compiled.derived.ledger;
-    if ledger.movements.is_empty() {
-        return Vec::new();
-    }
     let display = compiled.job.display;
     let mut names: Vec<&str> = Vec::new();
     for movement in &ledger.movements {
@@ -378,34 +358,37 @@ fn refrigerant(compiled: &Compiled) -> Vec<String> {
                 .map(|m| m.transfer.mass)
                 .sum()
         };
-        let parts: Vec<String> = [(Flow::Recovered, "recovered"), (Flow::Added, "charged")]
-            .into_iter()
-            .map(|(flow, word)| (sum(flow), word))
-            .filter(|(mass, _)| *mass != crate::quantity::Mass::ZERO)
-            .map(|(mass, word)| format!("{} {word}", display.mass(mass)))
-            .collect();
-        let name = if name == "not known" {
-            "Not named"
-        } else {
-            name
+        let zero = crate::quantity::Mass::ZERO;
+        let mut parts = Vec::new();
+        if sum(Flow::Recovered) != zero {
+            let amount = display.mass(sum(Flow::Recovered));
+            parts.push(say!(words, "amount-recovered", amount = amount));
+        }
+        if sum(Flow::Added) != zero {
+            let amount = display.mass(sum(Flow::Added));
+            parts.push(say!(words, "amount-charged", amount = amount));
+        }
+        let name = match name {
+            "not known" => say!(words, "not-named"),
+            name => name.to_owned(),
         };
         format!("{name}: {}", parts.join(", "))
     };
     names.into_iter().map(line).collect()
 }
 
-fn visits(compiled: &Compiled) -> Vec<VisitRow> {
+fn visits(compiled: &Compiled, words: &Words) -> Vec<VisitRow> {
     let job = &compiled.job;
     job.visits
         .iter()
         .zip(&compiled.derived.times)
         .enumerate()
         .map(|(i, (visit, time))| VisitRow {
-            date: moment(job, i, None),
+            date: words.moment(job, i, None),
             technicians: names(visit),
             on_site: time
                 .on_site
-                .map_or_else(|| "not recorded".to_owned(), hours_minutes),
+                .map_or_else(|| say!(words, "not-recorded"), hours_minutes),
         })
         .collect()
 }

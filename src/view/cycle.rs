@@ -1,16 +1,18 @@
 //! The refrigerant cycle of a moment as the next technician reads it.
 
+use super::clock;
 use super::derived::{DerivedRow, derived_row, side};
-use super::{clock, long_date};
 use crate::compile::Compiled;
 use crate::derive::Input;
 use crate::derive::state_points::{MeasuredCycle, StatePoint, Station};
 use crate::quantity::{Display, significant};
 use crate::refrigerant::Region;
+use crate::words::Words;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The refrigerant cycle of one moment.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct CycleRow {
     /// Time, with the date where there were several visits, and the circuit if it has a name.
     pub moment: String,
@@ -27,7 +29,7 @@ pub struct CycleRow {
 }
 
 /// One state of the refrigerant: as shown, and as numbers for plotting.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct StateRow {
     /// Where.
     pub station: &'static str,
@@ -47,12 +49,12 @@ pub struct StateRow {
     pub lines: Vec<u32>,
 }
 
-pub(super) fn cycle_row(compiled: &Compiled, cycle: &MeasuredCycle) -> CycleRow {
+pub(super) fn cycle_row(compiled: &Compiled, cycle: &MeasuredCycle, words: &Words) -> CycleRow {
     let display = compiled.job.display;
     let which = cycle.which.as_ref().map(|w| format!(" ({w})"));
     let visits = &compiled.job.visits;
     let date = match visits.get(cycle.visit).and_then(|v| v.date) {
-        Some(date) if visits.len() > 1 => format!("{}, ", long_date(date)),
+        Some(date) if visits.len() > 1 => format!("{}, ", words.day(date)),
         _ => String::new(),
     };
     let mut assumptions = Vec::new();

@@ -3,10 +3,11 @@
 use super::{clock, repairs};
 use crate::compile::Compiled;
 use crate::derive::{Derived, Input};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A reading that something rests on.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct Evidence {
     /// Point or action.
     pub name: String,
@@ -27,7 +28,7 @@ impl From<&Input> for Evidence {
 }
 
 /// A computed value.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct DerivedRow {
     /// What the trade calls it.
     pub name: String,
@@ -72,4 +73,43 @@ pub(super) fn derived_row(compiled: &Compiled, derived: &Derived) -> DerivedRow 
         inputs: derived.inputs.iter().map(Evidence::from).collect(),
         assumptions: derived.assumptions.clone(),
     }
+}
+
+/// How a value is computed.
+#[derive(Debug, JsonSchema, Serialize)]
+pub struct FormulaRow {
+    /// Its number in this note.
+    pub number: usize,
+    /// What the trade calls the value.
+    pub name: &'static str,
+    /// The formula.
+    pub expression: &'static str,
+    /// Where it comes from.
+    pub source: &'static str,
+    /// What was taken for granted, each once.
+    pub assumptions: Vec<String>,
+}
+
+/// Each formula of the values shown once, with what was taken for granted in any of them.
+pub(super) fn formulas(compiled: &Compiled) -> Vec<FormulaRow> {
+    let mut rows: Vec<FormulaRow> = Vec::new();
+    let values = compiled.derived.values.iter();
+    for derived in values.chain(compiled.energy().values()) {
+        let expression = derived.formula.expression;
+        let at = rows.iter().position(|row| row.expression == expression);
+        let at = at.unwrap_or_else(|| {
+            rows.push(FormulaRow {
+                number: rows.len() + 1,
+                name: derived.formula.name,
+                expression,
+                source: derived.formula.source,
+                assumptions: Vec::new(),
+            });
+            rows.len() - 1
+        });
+        for assumption in &derived.assumptions {
+            super::push_new(&mut rows[at].assumptions, assumption.clone());
+        }
+    }
+    rows
 }

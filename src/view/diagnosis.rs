@@ -1,21 +1,25 @@
 //! What the next technician needs: every reading, derivation and finding with its evidence, and
 //! what is not known.
 
+use super::advice::{Advice, advice};
 use super::causes::CauseTable;
+use super::chart::{self, Bar, Chart};
 use super::cycle::{CycleRow, cycle_row};
-use super::derived::{DerivedRow, Evidence, derived_row};
-use super::{
-    Advice, BeforeAfter, Heading, OpenDebt, advice, before_after, clock, long_date, names,
-    open_debts,
-};
+use super::derived::{DerivedRow, Evidence, FormulaRow, derived_row, formulas};
+use super::log::{VisitLog, log_row};
+use super::pressure_tests::{TestRow, hold, vacuum};
+use super::{BeforeAfter, Heading, OpenDebt, before_after, names, open_debts};
 use crate::compile::Compiled;
-use crate::derive::{HoldTest, VacuumShape, VacuumTest, hours_minutes};
-use crate::model::{Entry, EntryKind, Flow, Sense};
+use crate::findings::Finding;
+use crate::model::EntryKind;
 use crate::quantity::Display;
+use crate::say;
+use crate::words::Words;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The diagnosis note.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct DiagnosisView {
     /// Form and version.
     pub schema: String,
@@ -35,12 +39,18 @@ pub struct DiagnosisView {
     pub cause: Vec<Stated>,
     /// What was found, in order of the note.
     pub findings: Vec<FindingRow>,
+    /// Findings that readings contradict one another.
+    pub contradictions: Vec<FindingRow>,
     /// Values computed.
     pub derived: Vec<DerivedRow>,
     /// Causes ranked on the readings, a table as found and one after repair.
     pub causes: Vec<CauseTable>,
     /// State points of the refrigerant cycle, a table a moment.
     pub cycles: Vec<CycleRow>,
+    /// The formulas of these values, numbered from 1.
+    pub formulas: Vec<FormulaRow>,
+    /// Scale of temperature that the charts are in.
+    pub temperature_unit: &'static str,
     /// Values that could not be computed, and why.
     pub not_derived: Vec<(String, String)>,
     /// Pressure tests, in words.
@@ -57,6 +67,10 @@ pub struct DiagnosisView {
     pub visits: Vec<VisitLog>,
     /// Rules that could not be judged: fault and what it needs.
     pub not_evaluated: Vec<NotEvaluated>,
+    /// Readings over time, the cycle on its diagram, evacuations.
+    pub charts: Vec<Chart>,
+    /// Refrigerant moved, as a bar.
+    pub balance: Option<Bar>,
     /// What is still open.
     pub open: Vec<OpenDebt>,
     /// Recommendations.
@@ -72,7 +86,7 @@ pub struct DiagnosisView {
 }
 
 /// A conclusion.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct Stated {
     /// As written.
     pub text: String,
@@ -83,7 +97,7 @@ pub struct Stated {
 }
 
 /// A finding.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct FindingRow {
     /// Its code.
     pub code: &'static str,
@@ -99,47 +113,8 @@ pub struct FindingRow {
     pub source: &'static str,
 }
 
-/// A test in words.
-#[derive(Debug, Serialize)]
-pub struct TestRow {
-    /// One sentence.
-    pub text: String,
-    /// The formula or limit it is judged by.
-    pub basis: String,
-    /// First and last line.
-    pub lines: (u32, u32),
-}
-
-/// A visit's log.
-#[derive(Debug, Serialize)]
-pub struct VisitLog {
-    /// Date.
-    pub date: String,
-    /// Technicians.
-    pub technicians: String,
-    /// Entries.
-    pub entries: Vec<LogRow>,
-}
-
-/// One entry.
-#[derive(Debug, Serialize)]
-pub struct LogRow {
-    /// Time.
-    pub at: String,
-    /// Kind, one word or two.
-    pub kind: &'static str,
-    /// What was stated.
-    pub text: String,
-    /// Signs recognised in it.
-    pub signs: Vec<&'static str>,
-    /// True for lines that never reach the customer.
-    pub private: bool,
-    /// Line.
-    pub line: u32,
-}
-
 /// A rule that could not be judged.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct NotEvaluated {
     /// Its code.
     pub code: &'static str,
@@ -150,7 +125,7 @@ pub struct NotEvaluated {
 }
 
 /// A line that could not be used.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct UnusedLine {
     /// Its line.
     pub line: u32,
@@ -159,7 +134,7 @@ pub struct UnusedLine {
 }
 
 /// Builds the diagnosis view.
-pub fn view(compiled: &Compiled) -> DiagnosisView {
+pub fn view(compiled: &Compiled, words: &Words) -> DiagnosisView {
     let job = &compiled.job;
     let derived = &compiled.derived;
     let display = job.display;
@@ -184,11 +159,11 @@ pub fn view(compiled: &Compiled) -> DiagnosisView {
     }
     DiagnosisView {
         schema: format!("rimebook/diagnosis/{}", super::VIEW_VERSION),
-        heading: Heading::of(job),
+        heading: Heading::of(job, words),
         complaint: super::text(&job.complaint),
         contents: super::text(&job.contents),
         access: super::text(&job.access),
-        unit: unit(compiled),
+        unit: unit(compiled, words),
         instruments: super::instruments(job),
         cause: job
             .entries()
@@ -201,19 +176,8 @@ pub fn view(compiled: &Compiled) -> DiagnosisView {
                 _ => None,
             })
             .collect(),
-        findings: compiled
-            .findings()
-            .found
-            .iter()
-            .map(|f| FindingRow {
-                code: f.rule.code.id,
-                name: f.rule.code.name,
-                severity: f.rule.code.severity.name(),
-                text: f.text.clone(),
-                evidence: f.evidence.iter().map(Evidence::from).collect(),
-                source: f.rule.source,
-            })
-            .collect(),
+        findings: findings(compiled, |f| !is_contradiction(f)),
+        contradictions: findings(compiled, is_contradiction),
         derived: derived
             .values
             .iter()
@@ -225,8 +189,13 @@ pub fn view(compiled: &Compiled) -> DiagnosisView {
             .cycles
             .iter()
             .filter(|c| !(c.points.is_empty() && c.refused.is_empty()))
-            .map(|c| cycle_row(compiled, c))
+            .map(|c| cycle_row(compiled, c, words))
             .collect(),
+        formulas: formulas(compiled),
+        temperature_unit: match display {
+            Display::Us => "°F",
+            Display::Si => "°C",
+        },
         not_derived: derived
             .missing
             .iter()
@@ -235,7 +204,7 @@ pub fn view(compiled: &Compiled) -> DiagnosisView {
             .collect(),
         holds: derived.holds.iter().map(|h| hold(h, display)).collect(),
         vacuums: derived.vacuums.iter().map(vacuum).collect(),
-        food: super::food::view(compiled),
+        food: super::food::view(compiled, words),
         readings: before_after(job, |_| true),
         repaired: super::repairs(job).is_some(),
         visits: job
@@ -244,7 +213,7 @@ pub fn view(compiled: &Compiled) -> DiagnosisView {
             .map(|visit| VisitLog {
                 date: visit
                     .date
-                    .map_or_else(|| "date not recorded".to_owned(), long_date),
+                    .map_or_else(|| say!(words, "date-not-recorded"), |d| words.day(d)),
                 technicians: names(visit),
                 entries: visit.entries.iter().map(|e| log_row(e, display)).collect(),
             })
@@ -259,8 +228,10 @@ pub fn view(compiled: &Compiled) -> DiagnosisView {
                 needs: r.needs,
             })
             .collect(),
-        open: open_debts(job, derived),
-        advice: advice(job),
+        charts: chart::for_technicians(compiled, words),
+        balance: chart::balance(compiled, words),
+        open: open_debts(job, derived, words),
+        advice: advice(job, words),
         cautions,
         other: job
             .other
@@ -283,216 +254,71 @@ pub fn view(compiled: &Compiled) -> DiagnosisView {
     }
 }
 
-fn unit(compiled: &Compiled) -> Vec<(String, String)> {
+fn is_contradiction(finding: &Finding) -> bool {
+    let family = finding.rule.family();
+    family.is_some_and(|family| family.name == "contradictions between readings")
+}
+
+fn findings(compiled: &Compiled, wanted: impl Fn(&Finding) -> bool) -> Vec<FindingRow> {
+    let found = compiled.findings().found.iter().filter(|f| wanted(f));
+    found
+        .map(|f| FindingRow {
+            code: f.rule.code.id,
+            name: f.rule.code.name,
+            severity: f.rule.code.severity.name(),
+            text: f.text.clone(),
+            evidence: f.evidence.iter().map(Evidence::from).collect(),
+            source: f.rule.source,
+        })
+        .collect()
+}
+
+fn unit(compiled: &Compiled, words: &Words) -> Vec<(String, String)> {
     let unit = &compiled.job.unit;
     let display = compiled.job.display;
     let mut rows = Vec::new();
-    let mut row = |name: &str, value: Option<String>| {
+    let mut row = |id: &str, value: Option<String>| {
         if let Some(value) = value {
-            rows.push((name.to_owned(), value));
+            rows.push((words.say(id), value));
         }
     };
-    row("Refrigerant", super::text(&unit.refrigerant_written));
+    row("unit-refrigerant", super::text(&unit.refrigerant_written));
     row(
-        "Refrigerant data",
-        unit.refrigerant
-            .and_then(|r| Some(format!("estimated: {}", r.estimated?))),
-    );
-    row(
-        "Safety class, GWP",
-        unit.refrigerant.map(|r| match r.gwp.ar4 {
-            Some(gwp) => format!("{}, {gwp:.0} (AR4)", r.class_name()),
-            None => format!("{}, GWP not known", r.class_name()),
+        "unit-refrigerant-data",
+        unit.refrigerant.and_then(|r| {
+            Some(say!(
+                words,
+                "unit-refrigerant-estimated",
+                text = r.estimated?
+            ))
         }),
     );
-    row("Full charge", unit.charge.map(|c| display.mass(c.node)));
-    row("Metering", super::text(&unit.metering.written));
-    row("Nameplate", super::text(&unit.nameplate.written));
-    row("Set point", unit.set_point_written.clone());
-    row("Design TD", unit.design_td.map(|d| display.difference(d)));
     row(
-        "Target superheat",
+        "unit-safety",
+        unit.refrigerant.map(|r| match r.gwp.ar4 {
+            Some(gwp) => {
+                let gwp = format!("{gwp:.0}");
+                say!(words, "unit-gwp", class = r.class_name(), gwp = gwp)
+            }
+            None => say!(words, "unit-gwp-unknown", class = r.class_name()),
+        }),
+    );
+    row("unit-charge", unit.charge.map(|c| display.mass(c.node)));
+    row("unit-metering", super::text(&unit.metering.written));
+    row("unit-nameplate", super::text(&unit.nameplate.written));
+    row("unit-set-point", unit.set_point_written.clone());
+    row(
+        "unit-design-td",
+        unit.design_td.map(|d| display.difference(d)),
+    );
+    row(
+        "unit-target-superheat",
         unit.target_superheat.map(|d| display.difference(d)),
     );
     row(
-        "Target subcooling",
+        "unit-target-subcooling",
         unit.target_subcooling.map(|d| display.difference(d)),
     );
-    row("Atmosphere", Some(unit.atmosphere().assumption()));
+    row("unit-atmosphere", Some(unit.atmosphere().assumption()));
     rows
-}
-
-fn hold(test: &HoldTest, display: Display) -> TestRow {
-    let time = test
-        .minutes
-        .map_or_else(|| "time not recorded".to_owned(), hours_minutes);
-    let text = match (test.expected, test.lost) {
-        (Some(expected), Some(lost)) => {
-            let change = crate::derive::Value::PressureChange(
-                crate::quantity::AbsolutePressure::from_pascal(lost.abs()),
-            );
-            let judged = if test.leaks() {
-                format!("{} lost", change.text(display))
-            } else if lost < 0.0 {
-                format!(
-                    "{} above, within what the instruments leave in doubt",
-                    change.text(display)
-                )
-            } else {
-                format!(
-                    "{} below, within what the instruments leave in doubt",
-                    change.text(display)
-                )
-            };
-            format!(
-                "{}: {} → {} in {time}; expected {}: {judged}",
-                test.gas,
-                test.start,
-                test.end,
-                display.gauge(expected)
-            )
-        }
-        _ => format!("{}: {}, not read again", test.gas, test.start),
-    };
-    let compensated = if test.compensated || test.expected.is_none() {
-        ""
-    } else {
-        "; not compensated, a temperature is missing"
-    };
-    TestRow {
-        text,
-        basis: format!("{}{compensated}", HoldTest::EXPRESSION),
-        lines: test.lines,
-    }
-}
-
-fn vacuum(test: &VacuumTest) -> TestRow {
-    let deepest = test.deepest.micron();
-    let last = test.last().micron();
-    let text = match test.rise {
-        None if test.readings.iter().any(|r| r.3) => {
-            format!("{last:.0} micron isolated; read only once, no rise can be told")
-        }
-        None => format!("deepest {deepest:.0} micron; no rise read with the pump valved off"),
-        Some((rise, minutes)) => {
-            let time = minutes.map_or_else(|| "an unrecorded time".to_owned(), hours_minutes);
-            let judged = match test.shape {
-                Some(VacuumShape::Tight) => "held",
-                Some(VacuumShape::Moisture) => "climbed and flattened: moisture",
-                Some(VacuumShape::Leak) => "climbed steadily: leak",
-                Some(VacuumShape::Undecided) | None => {
-                    "too few readings to tell leak from moisture"
-                }
-            };
-            format!(
-                "deepest {deepest:.0} micron; isolated, {rise:+.0} micron in {time}, to {last:.0} micron: {judged}"
-            )
-        }
-    };
-    TestRow {
-        text,
-        basis: format!(
-            "{:.0} micron limit, common practice",
-            VacuumTest::LIMIT_MICRON
-        ),
-        lines: test.lines,
-    }
-}
-
-fn log_row(entry: &Entry, display: Display) -> LogRow {
-    let mut signs = Vec::new();
-    let (kind, text) = match &entry.kind {
-        EntryKind::Readings(readings) => {
-            let parts: Vec<String> = readings
-                .iter()
-                .map(|r| {
-                    let remark = r
-                        .remark
-                        .as_ref()
-                        .map_or(String::new(), |t| format!(" ({t})"));
-                    format!("{} {}{remark}", r.label(), r.value_text())
-                })
-                .collect();
-            ("read", parts.join(", "))
-        }
-        EntryKind::Observation {
-            sense,
-            text,
-            signs: found,
-        } => {
-            signs = found.iter().map(|s| s.name()).collect();
-            let kind = match sense {
-                Sense::Seen => "saw",
-                Sense::Heard => "heard",
-                Sense::Felt => "felt",
-                Sense::Smelled => "smelled",
-                Sense::Noted => "note",
-            };
-            (kind, text.clone())
-        }
-        EntryKind::Cause { text, .. } => ("cause", text.clone()),
-        EntryKind::Did(text) | EntryKind::Handled { text, .. } => ("did", text.clone()),
-        EntryKind::Fitted(text) => ("fitted", text.clone()),
-        EntryKind::Removed(text) => ("removed", text.clone()),
-        EntryKind::Refrigerant(t) => {
-            let name = match (t.refrigerant, &t.named) {
-                (Some(refrigerant), _) => refrigerant.name.to_owned(),
-                (None, Some(words)) => format!("{words} (no data)"),
-                (None, None) => "refrigerant not known".to_owned(),
-            };
-            let (kind, way) = match t.flow {
-                Flow::Added => ("added", "from"),
-                Flow::Recovered => ("recovered", "into"),
-            };
-            let cylinder = t
-                .cylinder
-                .as_ref()
-                .map_or(String::new(), |c| format!(" {way} {c}"));
-            let circuit = t
-                .circuit
-                .as_ref()
-                .map_or(String::new(), |c| format!(", {c}"));
-            (kind, format!("{} of {name}{cylinder}{circuit}", t.written))
-        }
-        EntryKind::Hold {
-            gas,
-            written,
-            temperature,
-            ..
-        } => {
-            let at =
-                temperature.map_or(String::new(), |t| format!(" at {}", display.temperature(t)));
-            ("hold", format!("{gas} {written}{at}"))
-        }
-        EntryKind::Vacuum {
-            written, isolated, ..
-        } => (
-            "vacuum",
-            format!("{written}{}", if *isolated { ", isolated" } else { "" }),
-        ),
-        EntryKind::Told(text) => ("told", text.clone()),
-        EntryKind::Advise { text, .. } => ("advise", text.clone()),
-        EntryKind::Approved(text) => ("approved", text.clone()),
-        EntryKind::Declined(text) => ("declined", text.clone()),
-        EntryKind::Photo(text) => ("photo", text.clone()),
-        EntryKind::Private(text) => ("private", text.clone()),
-        EntryKind::Travel { text, .. } => ("travel", text.clone()),
-        EntryKind::Waited { text, .. } => ("waited", text.clone()),
-        EntryKind::Arrive(text) => ("arrive", text.clone()),
-        EntryKind::Depart(text) => ("depart", text.clone()),
-        EntryKind::Material(text) => ("material", text.clone()),
-        EntryKind::Instrument(text) => ("instrument", text.clone()),
-        EntryKind::LockedOut(text) => ("locked out", text.clone()),
-        EntryKind::LockOff(text) => ("lock off", text.clone()),
-        EntryKind::Left(text) => ("left", text.clone()),
-        EntryKind::Restored(text) => ("restored", text.clone()),
-    };
-    LogRow {
-        at: clock(entry.at),
-        kind,
-        text,
-        signs,
-        private: matches!(entry.kind, EntryKind::Private(_)),
-        line: entry.line,
-    }
 }

@@ -2,10 +2,12 @@
 
 use crate::compile::Compiled;
 use crate::derive::{FoodTime, food_limit};
+use crate::words::Words;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The table of food temperatures.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct FoodView {
     /// The limit, as the head writes it.
     pub limit: String,
@@ -14,11 +16,11 @@ pub struct FoodView {
     /// A row a measuring point; empty when nothing was measured.
     pub rows: Vec<FoodRow>,
     /// How the time was counted.
-    pub basis: &'static str,
+    pub basis: String,
 }
 
 /// One measuring point.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct FoodRow {
     /// Food or air, and which.
     pub what: String,
@@ -35,18 +37,18 @@ pub struct FoodRow {
 }
 
 /// The table; `None` when the head gives no limit.
-pub(super) fn view(compiled: &Compiled) -> Option<FoodView> {
+pub(super) fn view(compiled: &Compiled, words: &Words) -> Option<FoodView> {
     let job = &compiled.job;
     job.food.limit.as_ref()?;
     let row = |row: &FoodTime| {
-        let mut remarks = row.remarks(job);
-        remarks.extend(row.ceiling_sentence(job));
-        remarks.extend(row.plan_sentence(job));
+        let mut remarks = row.remarks(job, words);
+        remarks.extend(row.ceiling_sentence(job, words));
+        remarks.extend(row.plan_sentence(job, words));
         FoodRow {
-            what: row.name(),
-            above: row.above_text(),
-            not_measured: row.gaps_text(job),
-            highest: row.highest_text(job),
+            what: row.name(words),
+            above: row.above_text(words),
+            not_measured: row.gaps_text(job, words),
+            highest: row.highest_text(job, words),
             remarks,
             lines: row.readings.iter().map(|r| r.input.line).collect(),
         }
@@ -55,6 +57,6 @@ pub(super) fn view(compiled: &Compiled) -> Option<FoodView> {
         limit: food_limit(job),
         plan: job.food.hours.map(|hours| format!("{hours} h")),
         rows: compiled.derived.food.iter().map(row).collect(),
-        basis: FoodTime::BASIS,
+        basis: words.say("food-basis"),
     })
 }

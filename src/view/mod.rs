@@ -1,22 +1,31 @@
 //! Serialisable views: the only thing templates see. What is private ends here: the customer's
 //! view is built from an explicit list of what may be told, never by removing things.
 
+mod advice;
+mod answers;
 pub mod books;
 pub mod causes;
+pub mod chart;
 pub mod customer;
 pub mod cycle;
+mod declared;
 pub mod derived;
 pub mod diagnosis;
 pub mod food;
+pub mod log;
 pub mod office;
 pub mod pictures;
+pub mod plain;
+pub mod pressure_tests;
 pub mod rules;
+pub mod tables;
 
 use crate::derive::{DebtKind, Derivation};
 use crate::model::{Job, Minutes, Reading, Visit};
 use crate::source::Spanned;
-use crate::vocabulary::{Leg, Point, Topic, Topics, what_was_declined};
-use jiff::civil::Date;
+use crate::vocabulary::{Leg, Point};
+use crate::words::Words;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Who a report is for.
@@ -31,6 +40,9 @@ pub enum Audience {
 }
 
 impl Audience {
+    /// All of them.
+    pub const ALL: [Self; 3] = [Self::Customer, Self::Diagnosis, Self::Office];
+
     /// The word used on the command line and in template names.
     pub fn name(self) -> &'static str {
         match self {
@@ -41,14 +53,19 @@ impl Audience {
     }
 }
 
+pub use advice::Advice;
+pub use answers::{Answer, Answers, Outcome};
+pub use declared::declared;
+pub use plain::{PlainReading, message_name as point_message};
+
 /// Version of the JSON form of the views; raised when a field changes meaning or goes.
-pub const VIEW_VERSION: u32 = 1;
+pub const VIEW_VERSION: u32 = 2;
 
 /// Name and place of a job: the top of every report.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct Heading {
-    /// The company's name, from the folder's settings.
-    pub company: Option<String>,
+    /// The company, from the folder's settings.
+    pub company: Issuer,
     /// Job number.
     pub job: Option<String>,
     /// Customer.
@@ -71,20 +88,39 @@ pub struct Heading {
     pub technicians: Vec<String>,
 }
 
+/// The company that reports.
+#[derive(Debug, Clone, Default, JsonSchema, Serialize)]
+pub struct Issuer {
+    /// Its name.
+    pub name: Option<String>,
+    /// Telephone.
+    pub phone: Option<String>,
+    /// E-mail address.
+    pub email: Option<String>,
+    /// Web address.
+    pub web: Option<String>,
+    /// Postal address.
+    pub address: Option<String>,
+    /// Number of its licence.
+    pub licence: Option<String>,
+    /// Its logo, as a `data:` address.
+    pub logo: Option<String>,
+}
+
 impl Heading {
-    fn of(job: &Job) -> Self {
+    fn of(job: &Job, words: &Words) -> Self {
         let mut dates: Vec<String> = Vec::new();
         let mut technicians: Vec<String> = Vec::new();
         for visit in &job.visits {
             if let Some(date) = visit.date {
-                push_new(&mut dates, long_date(date));
+                push_new(&mut dates, words.day(date));
             }
             for name in &visit.technicians {
                 push_new(&mut technicians, name.node.clone());
             }
         }
         Self {
-            company: None,
+            company: Issuer::default(),
             job: text(&job.number),
             customer: text(&job.customer),
             site: text(&job.site),
@@ -100,7 +136,7 @@ impl Heading {
 }
 
 /// Something that is still open.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct OpenDebt {
     /// What was left or locked, as written.
     pub text: String,
@@ -112,20 +148,7 @@ pub struct OpenDebt {
     pub line: u32,
 }
 
-/// A recommendation.
-#[derive(Debug, Clone, Serialize)]
-pub struct Advice {
-    /// How soon, in words.
-    pub when: &'static str,
-    /// For ordering and styling: `now`, `soon`, `later`, `unstated`.
-    pub urgency: crate::model::Urgency,
-    /// What.
-    pub text: String,
-    /// The visit it was given on, where the job has several: a later visit may have done it.
-    pub given: Option<String>,
-}
-
-fn open_debts(job: &Job, derived: &Derivation) -> Vec<OpenDebt> {
+fn open_debts(job: &Job, derived: &Derivation, words: &Words) -> Vec<OpenDebt> {
     derived
         .debts
         .iter()
@@ -136,7 +159,7 @@ fn open_debts(job: &Job, derived: &Derivation) -> Vec<OpenDebt> {
                 DebtKind::Condition => "temporary",
                 DebtKind::Lock => "lock",
             },
-            since: moment(job, d.visit, d.at),
+            since: words.moment(job, d.visit, d.at),
             line: d.line,
         })
         .collect()
@@ -158,43 +181,6 @@ fn instruments(job: &Job) -> Vec<String> {
     named
 }
 
-fn advice(job: &Job) -> Vec<Advice> {
-    use crate::model::{EntryKind, Urgency};
-    let mut topics = Topics::default();
-    // What the customer has decided against is told as that, and not asked again.
-    let declined: Vec<(u32, Topic)> = job
-        .entries()
-        .filter_map(|(_, entry)| match &entry.kind {
-            EntryKind::Declined(text) => Some((entry.line, topics.of(what_was_declined(text)))),
-            _ => None,
-        })
-        .collect();
-    let mut is_open = |line: u32, text: &str| {
-        let topic = topics.of(text);
-        let is_declined = |(at, other): &(u32, Topic)| *at > line && topic.is_taken_up_by(other);
-        !declined.iter().any(is_declined)
-    };
-    let mut all: Vec<Advice> = job
-        .entries()
-        .filter_map(|(visit, entry)| match &entry.kind {
-            EntryKind::Advise { urgency, text } if is_open(entry.line, text) => Some(Advice {
-                given: (job.visits.len() > 1).then(|| moment(job, visit, None)),
-                when: match urgency {
-                    Urgency::Now => "Now",
-                    Urgency::Soon => "Soon",
-                    Urgency::Later => "Later",
-                    Urgency::Unstated => "No date given",
-                },
-                urgency: *urgency,
-                text: text.clone(),
-            }),
-            _ => None,
-        })
-        .collect();
-    all.sort_by_key(|a| a.urgency);
-    all
-}
-
 fn text(value: &Option<Spanned<String>>) -> Option<String> {
     value.as_ref().map(|v| v.node.trim().to_owned())
 }
@@ -209,22 +195,6 @@ fn push_new(list: &mut Vec<String>, value: String) {
 fn names(visit: &Visit) -> String {
     let names: Vec<&str> = visit.technicians.iter().map(|t| t.node.as_str()).collect();
     names.join(", ")
-}
-
-/// `14 March 2026`: no reader can take month for day.
-fn long_date(date: Date) -> String {
-    date.strftime("%-d %B %Y").to_string()
-}
-
-/// `14 March 2026, 09:12`, as far as it is known.
-fn moment(job: &Job, visit: usize, at: Option<Minutes>) -> String {
-    let date = job.visits.get(visit).and_then(|v| v.date).map(long_date);
-    match (date, at) {
-        (Some(date), Some(at)) => format!("{date}, {at}"),
-        (Some(date), None) => date,
-        (None, Some(at)) => at.to_string(),
-        (None, None) => "not recorded".to_owned(),
-    }
 }
 
 fn clock(at: Option<Minutes>) -> String {
@@ -242,7 +212,7 @@ fn repairs(job: &Job) -> Option<(u32, u32)> {
 }
 
 /// One point before and after the repair, as written; `None` is not measured.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct BeforeAfter {
     /// The point's name.
     pub name: String,

@@ -1,15 +1,19 @@
 //! What the office needs: hours, parts, refrigerant by cylinder, what is open.
 
+use super::advice::{Advice, advice};
 use super::books::{self, Balance, CircuitRow, CylinderRow, MovementRow};
-use super::{Advice, Heading, OpenDebt, advice, clock, moment, names, open_debts};
+use super::{Heading, OpenDebt, clock, names, open_debts};
 use crate::compile::Compiled;
 use crate::derive::hours_minutes;
 use crate::model::EntryKind;
-use crate::vocabulary::{fold, plural};
+use crate::say;
+use crate::vocabulary::fold;
+use crate::words::Words;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The office sheet.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct OfficeView {
     /// Form and version.
     pub schema: String,
@@ -37,6 +41,8 @@ pub struct OfficeView {
     pub cylinders: Vec<CylinderRow>,
     /// Refrigerant, a row a circuit; empty when none is named.
     pub circuits: Vec<CircuitRow>,
+    /// Refrigerant moved, as a bar.
+    pub bar: Option<super::chart::Bar>,
     /// Sums of the movements shown.
     pub balance: Option<Balance>,
     /// Food against the limit of the head.
@@ -45,6 +51,10 @@ pub struct OfficeView {
     pub open: Vec<OpenDebt>,
     /// Recommendations to follow up.
     pub advice: Vec<Advice>,
+    /// True when anything was recommended, whatever became of it.
+    pub advised: bool,
+    /// Visits arranged.
+    pub booked: Vec<String>,
     /// What the customer agreed to.
     pub approved: Vec<String>,
     /// What the customer did not want.
@@ -60,7 +70,7 @@ pub struct OfficeView {
 }
 
 /// Hours of one visit.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct HoursRow {
     /// Date.
     pub date: String,
@@ -79,7 +89,7 @@ pub struct HoursRow {
 }
 
 /// Sums of the hours.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct TotalRow {
     /// On site.
     pub on_site: String,
@@ -92,7 +102,7 @@ pub struct TotalRow {
 }
 
 /// Hours of one technician.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct TechnicianRow {
     /// Name.
     pub name: String,
@@ -105,7 +115,7 @@ pub struct TechnicianRow {
 }
 
 /// A part or a material.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct PartRow {
     /// The line, as written.
     pub text: String,
@@ -122,27 +132,30 @@ pub struct PartRow {
 }
 
 /// Builds the office view.
-pub fn view(compiled: &Compiled) -> OfficeView {
+pub fn view(compiled: &Compiled, words: &Words) -> OfficeView {
     let job = &compiled.job;
     let derived = &compiled.derived;
     let mut view = OfficeView {
         schema: format!("rimebook/office/{}", super::VIEW_VERSION),
-        heading: Heading::of(job),
-        visits: hours(compiled),
-        total: total(compiled),
-        technicians: technicians(compiled),
-        people: people(compiled),
-        fitted: parts(compiled, true),
-        removed: parts(compiled, false),
+        heading: Heading::of(job, words),
+        visits: hours(compiled, words),
+        total: total(compiled, words),
+        technicians: technicians(compiled, words),
+        people: people(compiled, words),
+        fitted: parts(compiled, true, words),
+        removed: parts(compiled, false, words),
         materials: Vec::new(),
         instruments: super::instruments(job),
-        movements: books::movements(compiled),
-        cylinders: books::cylinders(compiled),
-        circuits: books::circuits(compiled),
-        balance: books::balance(compiled),
-        food: super::food::view(compiled),
-        open: open_debts(job, derived),
-        advice: advice(job),
+        movements: books::movements(compiled, words),
+        cylinders: books::cylinders(compiled, words),
+        circuits: books::circuits(compiled, words),
+        bar: super::chart::balance(compiled, words),
+        balance: books::balance(compiled, words),
+        food: super::food::view(compiled, words),
+        open: open_debts(job, derived, words),
+        advice: advice(job, words),
+        advised: false,
+        booked: Vec::new(),
         approved: Vec::new(),
         declined: Vec::new(),
         rules: None,
@@ -155,11 +168,13 @@ pub fn view(compiled: &Compiled) -> OfficeView {
             EntryKind::Material(text) => view.materials.push(PartRow {
                 text: text.clone(),
                 name: text.clone(),
-                count: NOT_STATED.to_owned(),
-                number: NOT_STATED.to_owned(),
-                when: moment(job, visit, entry.at),
+                count: say!(words, "not-stated-short"),
+                number: say!(words, "not-stated-short"),
+                when: words.moment(job, visit, entry.at),
                 line: entry.line,
             }),
+            EntryKind::Advise { .. } => view.advised = true,
+            EntryKind::Booked(text) => view.booked.push(text.clone()),
             EntryKind::Approved(text) => view.approved.push(text.clone()),
             EntryKind::Declined(text) => view.declined.push(text.clone()),
             EntryKind::Photo(text) => view.photos.push(text.clone()),
@@ -169,30 +184,28 @@ pub fn view(compiled: &Compiled) -> OfficeView {
     view
 }
 
-const NOT_STATED: &str = "not stated";
-
-fn parts(compiled: &Compiled, fitted: bool) -> Vec<PartRow> {
+fn parts(compiled: &Compiled, fitted: bool, words: &Words) -> Vec<PartRow> {
     let moved = compiled.derived.parts.iter().filter(|p| p.fitted == fitted);
     moved
         .map(|moved| PartRow {
             text: moved.text.clone(),
             name: moved.part.name.clone(),
-            count: moved
-                .part
-                .count
-                .map_or_else(|| NOT_STATED.to_owned(), |count| count.to_string()),
+            count: moved.part.count.map_or_else(
+                || say!(words, "not-stated-short"),
+                |count| count.to_string(),
+            ),
             number: moved
                 .part
                 .number
                 .clone()
-                .unwrap_or_else(|| NOT_STATED.to_owned()),
-            when: moment(&compiled.job, moved.visit, moved.at),
+                .unwrap_or_else(|| say!(words, "not-stated-short")),
+            when: words.moment(&compiled.job, moved.visit, moved.at),
             line: moved.line,
         })
         .collect()
 }
 
-fn technicians(compiled: &Compiled) -> Vec<TechnicianRow> {
+fn technicians(compiled: &Compiled, words: &Words) -> Vec<TechnicianRow> {
     let rows = &compiled.derived.technicians;
     if rows.len() <= compiled.job.visits.len() {
         return Vec::new(); // one a visit at most: the table of visits says it
@@ -200,14 +213,14 @@ fn technicians(compiled: &Compiled) -> Vec<TechnicianRow> {
     rows.iter()
         .map(|row| TechnicianRow {
             name: row.name.clone(),
-            of: moment(&compiled.job, row.visit, None),
-            on_site: recorded(row.on_site),
+            of: words.moment(&compiled.job, row.visit, None),
+            on_site: recorded(row.on_site, words),
             incomplete: row.on_site.is_none(),
         })
         .collect()
 }
 
-fn people(compiled: &Compiled) -> Vec<TechnicianRow> {
+fn people(compiled: &Compiled, words: &Words) -> Vec<TechnicianRow> {
     let rows = &compiled.derived.technicians;
     let mut names: Vec<&str> = Vec::new();
     for row in rows {
@@ -229,15 +242,15 @@ fn people(compiled: &Compiled) -> Vec<TechnicianRow> {
             let known: Vec<i32> = own.iter().filter_map(|r| r.on_site).collect();
             TechnicianRow {
                 name: name.to_owned(),
-                of: plural(own.len(), "visit"),
-                on_site: recorded((!known.is_empty()).then(|| known.iter().sum())),
+                of: say!(words, "count-visits", count = own.len()),
+                on_site: recorded((!known.is_empty()).then(|| known.iter().sum()), words),
                 incomplete: known.len() < own.len(),
             }
         })
         .collect()
 }
 
-fn hours(compiled: &Compiled) -> Vec<HoursRow> {
+fn hours(compiled: &Compiled, words: &Words) -> Vec<HoursRow> {
     let job = &compiled.job;
     job.visits
         .iter()
@@ -256,37 +269,37 @@ fn hours(compiled: &Compiled) -> Vec<HoursRow> {
                     .map(|e| clock(e.at))
                     .collect();
                 if times.is_empty() {
-                    "not recorded".to_owned()
+                    say!(words, "not-recorded")
                 } else {
                     times.join(", ")
                 }
             };
             HoursRow {
-                date: moment(job, i, None),
+                date: words.moment(job, i, None),
                 technicians: names(visit),
                 arrive: at(true),
                 depart: at(false),
-                on_site: recorded(time.on_site),
-                travel: recorded(time.travel),
+                on_site: recorded(time.on_site, words),
+                travel: recorded(time.travel, words),
                 waiting: time.waiting.map_or_else(|| "–".to_owned(), hours_minutes),
             }
         })
         .collect()
 }
 
-fn recorded(minutes: Option<i32>) -> String {
-    minutes.map_or_else(|| "not recorded".to_owned(), hours_minutes)
+fn recorded(minutes: Option<i32>, words: &Words) -> String {
+    minutes.map_or_else(|| say!(words, "not-recorded"), hours_minutes)
 }
 
-fn total(compiled: &Compiled) -> TotalRow {
+fn total(compiled: &Compiled, words: &Words) -> TotalRow {
     let times = &compiled.derived.times;
     let sum = |part: fn(&crate::derive::VisitTime) -> Option<i32>| {
         let known: Vec<i32> = times.iter().filter_map(part).collect();
         (!known.is_empty()).then(|| known.iter().sum::<i32>())
     };
     TotalRow {
-        on_site: recorded(sum(|t| t.on_site)),
-        travel: recorded(sum(|t| t.travel)),
+        on_site: recorded(sum(|t| t.on_site), words),
+        travel: recorded(sum(|t| t.travel), words),
         waiting: sum(|t| t.waiting).map_or_else(|| "–".to_owned(), hours_minutes),
         incomplete: times.iter().any(|t| t.on_site.is_none()),
     }

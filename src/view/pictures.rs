@@ -5,23 +5,24 @@ use crate::model::EntryKind;
 use crate::world::World;
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
+use schemars::JsonSchema;
 use serde::Serialize;
 use std::path::Path;
 
 /// A larger picture is linked, not put into the report: a mailbox takes only so much.
 const LARGEST_BYTES: usize = 2 * 1024 * 1024;
 
-/// File endings of pictures that a browser shows, with their media types.
-const TYPES: &[(&str, &str)] = &[
-    ("jpg", "image/jpeg"),
-    ("jpeg", "image/jpeg"),
-    ("png", "image/png"),
-    ("webp", "image/webp"),
-    ("gif", "image/gif"),
-];
+/// File endings of pictures that a browser shows.
+const ENDINGS: &[&str] = &["jpg", "jpeg", "png", "webp", "gif"];
+
+/// The file ending and the bytes of a `data:` address.
+pub fn bytes(source: &str) -> Option<(&str, Vec<u8>)> {
+    let (media, data) = source.strip_prefix("data:image/")?.split_once(";base64,")?;
+    Some((media, STANDARD.decode(data).ok()?))
+}
 
 /// One photograph of a note.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, JsonSchema, Serialize)]
 pub struct Picture {
     /// Its file, as written.
     pub file: String,
@@ -46,21 +47,29 @@ pub fn of(compiled: &Compiled, world: &dyn World, folder: &Path) -> Vec<Picture>
         .collect()
 }
 
-/// True for the first bytes of the formats in [`TYPES`].
-fn is_picture(bytes: &[u8]) -> bool {
+/// The media type that the first bytes of a picture tell: a name says nothing of what a file holds.
+fn media_type(bytes: &[u8]) -> Option<&'static str> {
     let starts = |magic: &[u8]| bytes.starts_with(magic);
-    starts(&[0xff, 0xd8, 0xff])
-        || starts(b"\x89PNG\r\n\x1a\n")
-        || starts(b"GIF8")
-        || starts(b"RIFF") && bytes.get(8..12) == Some(b"WEBP")
+    match () {
+        () if starts(&[0xff, 0xd8, 0xff]) => Some("image/jpeg"),
+        () if starts(b"\x89PNG\r\n\x1a\n") => Some("image/png"),
+        () if starts(b"GIF8") => Some("image/gif"),
+        () if starts(b"RIFF") && bytes.get(8..12) == Some(b"WEBP") => Some("image/webp"),
+        () => None,
+    }
+}
+
+/// A picture as a `data:` address; `None` for what is none.
+pub fn data(bytes: &[u8]) -> Option<String> {
+    let media = media_type(bytes)?;
+    Some(format!("data:{media};base64,{}", STANDARD.encode(bytes)))
 }
 
 fn picture(text: &str, world: &dyn World, folder: &Path) -> Option<Picture> {
-    let (file, media) = text.split_whitespace().find_map(|word| {
+    let file = text.split_whitespace().find_map(|word| {
         let word = word.trim_matches([',', ';', ':']);
         let ending = Path::new(word).extension()?.to_str()?.to_ascii_lowercase();
-        let media = TYPES.iter().find(|(known, _)| *known == ending)?.1;
-        Some((word, media))
+        ENDINGS.contains(&ending.as_str()).then_some(word)
     })?;
     let caption = text.replacen(file, "", 1);
     let caption = caption.trim_matches([' ', ',', ';', ':', '\n']).to_owned();
@@ -71,13 +80,10 @@ fn picture(text: &str, world: &dyn World, folder: &Path) -> Option<Picture> {
     let bytes = is_inside
         .then(|| world.read(&folder.join(path)).ok())
         .flatten()
-        // A name says nothing of what a file holds.
-        .filter(|bytes| is_picture(bytes));
-    let source = bytes.as_ref().map(|bytes| match bytes.len() {
-        small if small <= LARGEST_BYTES => {
-            format!("data:{media};base64,{}", STANDARD.encode(bytes))
-        }
-        _ => file.to_owned(),
+        .filter(|bytes| media_type(bytes).is_some());
+    let source = bytes.as_ref().and_then(|bytes| match bytes.len() {
+        small if small <= LARGEST_BYTES => data(bytes),
+        _ => Some(file.to_owned()),
     });
     Some(Picture {
         file: file.to_owned(),

@@ -5,11 +5,14 @@ use crate::compile::Compiled;
 use crate::duties::{Assessment, Jurisdiction, level, pressure_classes};
 use crate::model::Flow;
 use crate::records::{Record, assess};
+use crate::say;
 use crate::settings::Settings;
+use crate::words::Words;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// What the rules make of one note.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct RulesView {
     /// Whose rules.
     pub jurisdiction: &'static str,
@@ -28,7 +31,7 @@ pub struct RulesView {
 }
 
 /// A duty.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct DutyRow {
     /// What is to be done.
     pub what: String,
@@ -43,10 +46,10 @@ pub struct DutyRow {
 }
 
 /// The rules of one note; `None` where no jurisdiction is named.
-pub fn view(compiled: &Compiled, settings: &Settings) -> Option<RulesView> {
+pub fn view(compiled: &Compiled, settings: &Settings, words: &Words) -> Option<RulesView> {
     let record = Record::of(compiled, settings);
     let assessment = assess(&[&record], settings)?;
-    let mut view = shown(&assessment);
+    let mut view = shown(&assessment, words);
     // The table of levels is an American one.
     if assessment.jurisdiction == Jurisdiction::UnitedStates {
         view.recovered = recovered(compiled);
@@ -99,7 +102,7 @@ fn recovered(compiled: &Compiled) -> Vec<String> {
         .collect()
 }
 
-fn shown(assessment: &Assessment) -> RulesView {
+fn shown(assessment: &Assessment, words: &Words) -> RulesView {
     RulesView {
         jurisdiction: assessment.jurisdiction.name(),
         as_of: crate::duties::AS_OF.to_string(),
@@ -124,10 +127,10 @@ fn shown(assessment: &Assessment) -> RulesView {
                 what: duty.what.clone(),
                 due: duty
                     .due
-                    .map_or_else(|| "no day set".to_owned(), |d| d.to_string()),
+                    .map_or_else(|| say!(words, "no-day-set"), |d| d.to_string()),
                 done: duty
                     .done
-                    .map_or_else(|| "not shown done".to_owned(), |d| d.to_string()),
+                    .map_or_else(|| say!(words, "not-shown-done"), |d| d.to_string()),
                 because: duty.because.clone(),
                 rule: duty.rule.citation,
             })

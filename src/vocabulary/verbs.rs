@@ -56,6 +56,10 @@ pub enum Verb {
     Arrive,
     /// Off site from now.
     Depart,
+    /// What is to be watched from now on.
+    Watch,
+    /// A visit that is arranged.
+    Booked,
     /// What was used up: brazing rod, cleaner, nitrogen.
     Material,
     /// What was measured with.
@@ -122,6 +126,8 @@ verbs! {
     Waited "waited" ["wait", "waiting", "sat waiting", "hung about", "hung around"] [];
     Arrive "arrive" ["arrived", "on site", "onsite", "arrival", "got here", "got on site", "got to site", "rolled up", "pulled up"] [];
     Depart "depart" ["departed", "left site", "off site", "leave site", "departure", "left the site", "leaving site", "leaving the site", "heading out", "knocked off", "packed up", "out of here", "heading home"] [];
+    Watch "watch" ["watch for", "watch out for", "keep an eye on", "keep an eye out for"] [];
+    Booked "booked" ["book", "booked in", "return booked", "booked return", "booked a return", "return visit booked", "booked visit"] [];
     Material "material" ["materials", "consumables", "used"] [];
     Instrument "instrument" ["instruments", "measured with"] [];
     LockedOut "locked out" ["lock out", "lockout", "tagged out", "locked and tagged", "loto on", "loto", "locking out"] [];

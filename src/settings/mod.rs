@@ -1,10 +1,15 @@
 //! A folder's settings: `rimebook.toml` at its root.
 
+mod colour;
+
+pub use colour::Colour;
+
 use crate::duties::{Appliance, Jurisdiction, Method};
 use crate::format::Style;
 use crate::model;
 use crate::quantity::{Display, Mass};
-use serde::Deserialize;
+use crate::words::{self, DateOrder};
+use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::io;
 use std::path::{Path, PathBuf};
@@ -20,8 +25,10 @@ const REPEAT_MONTHS: u32 = 12;
 /// What holds for every note of a folder.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Settings {
-    /// The company's name.
-    pub company: Option<String>,
+    /// The company that reports.
+    pub company: Company,
+    /// What reports look like and hold.
+    pub report: ReportSettings,
     /// Whose rules on refrigerant the records are held against; off without one.
     pub jurisdiction: Option<Jurisdiction>,
     /// What a unit is to those rules, where its note does not say.
@@ -30,6 +37,8 @@ pub struct Settings {
     pub method: Option<Method>,
     /// Units that sums are shown in.
     pub units: Display,
+    /// True when the settings name them: reports then use them in place of each note's own.
+    pub units_named: bool,
     /// How notes are written in canonical form.
     pub style: Style,
     /// Months within which the same cause or part is a repeat.
@@ -44,6 +53,78 @@ pub struct Settings {
     pub cylinders: BTreeMap<String, Cylinder>,
 }
 
+/// The company that reports, as its readers may reach it.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct Company {
+    /// Its name.
+    pub name: Option<String>,
+    /// Telephone.
+    pub phone: Option<String>,
+    /// E-mail address.
+    pub email: Option<String>,
+    /// Web address.
+    pub web: Option<String>,
+    /// Postal address.
+    pub address: Option<String>,
+    /// Number of its licence.
+    pub licence: Option<String>,
+    /// Picture file of its logo, beside the settings.
+    #[serde(skip_serializing)]
+    pub logo: Option<PathBuf>,
+}
+
+/// What reports look like and hold.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ReportSettings {
+    /// The words.
+    pub words: words::Wanted,
+    /// Colour of the company, dark enough for text on white.
+    pub accent: Option<Colour>,
+    /// Paper of print and PDF.
+    pub paper: Paper,
+    /// Whether the customer sees the time on site.
+    pub time: bool,
+    /// Whether the customer sees parts and materials.
+    pub parts: bool,
+    /// Address of a line of a note: `{file}` and `{line}` are put in.
+    pub line_links: Option<String>,
+}
+
+impl Default for ReportSettings {
+    fn default() -> Self {
+        Self {
+            words: words::Wanted::default(),
+            accent: None,
+            paper: Paper::default(),
+            time: true,
+            parts: true,
+            line_links: None,
+        }
+    }
+}
+
+/// Paper.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Paper {
+    /// 8.5 by 11 inch.
+    #[default]
+    Letter,
+    /// 210 by 297 mm.
+    A4,
+}
+
+impl Paper {
+    /// As CSS and the settings name it.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Letter => "letter",
+            Self::A4 => "a4",
+        }
+    }
+}
+
 /// A cylinder of the company.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Cylinder {
@@ -54,11 +135,13 @@ pub struct Cylinder {
 impl Default for Settings {
     fn default() -> Self {
         Self {
-            company: None,
+            company: Company::default(),
+            report: ReportSettings::default(),
             jurisdiction: None,
             appliance: None,
             method: None,
             units: Display::Us,
+            units_named: false,
             style: Style::default(),
             repeat_months: REPEAT_MONTHS,
             templates: None,
@@ -73,7 +156,11 @@ impl Default for Settings {
 #[derive(Deserialize, Default)]
 #[serde(deny_unknown_fields, default)]
 struct Written {
-    company: Option<String>,
+    company: WrittenCompany,
+    language: Option<String>,
+    dates: Option<String>,
+    report: WrittenReport,
+    wording: BTreeMap<String, String>,
     jurisdiction: Option<String>,
     appliance: Option<String>,
     leak_rate: Option<String>,
@@ -84,6 +171,70 @@ struct Written {
     same_units: BTreeMap<String, String>,
     same_sites: BTreeMap<String, String>,
     cylinders: BTreeMap<String, WrittenCylinder>,
+}
+
+/// A name alone, or a table.
+#[derive(Deserialize)]
+#[serde(untagged)]
+enum WrittenCompany {
+    Name(String),
+    Table(toml::Table),
+}
+
+impl Default for WrittenCompany {
+    fn default() -> Self {
+        Self::Table(toml::Table::new())
+    }
+}
+
+impl WrittenCompany {
+    fn read(self, folder: &Path) -> Result<Company, String> {
+        match self {
+            Self::Name(name) => Ok(Company {
+                name: Some(name),
+                ..Company::default()
+            }),
+            Self::Table(table) => {
+                let company: Result<Company, _> = table.try_into();
+                let mut company =
+                    company.map_err(|e| format!("`company`: {}", e.to_string().trim()))?;
+                company.logo = company.logo.map(|logo| folder.join(logo));
+                Ok(company)
+            }
+        }
+    }
+}
+
+#[derive(Deserialize, Default)]
+#[serde(deny_unknown_fields, default)]
+struct WrittenReport {
+    accent: Option<String>,
+    paper: Option<String>,
+    time: Option<bool>,
+    parts: Option<bool>,
+    line_links: Option<String>,
+}
+
+impl WrittenReport {
+    fn read(self, words: words::Wanted) -> Result<ReportSettings, String> {
+        let paper = |text: &str| match text.to_ascii_lowercase().as_str() {
+            "letter" => Some(Paper::Letter),
+            "a4" => Some(Paper::A4),
+            _ => None,
+        };
+        Ok(ReportSettings {
+            words,
+            accent: match self.accent {
+                None => None,
+                Some(text) => Some(Colour::accent(&text)?),
+            },
+            paper: known("paper", self.paper, paper, ["letter", "a4"].into_iter())?
+                .unwrap_or_default(),
+            time: self.time.unwrap_or(true),
+            parts: self.parts.unwrap_or(true),
+            line_links: self.line_links,
+        })
+    }
 }
 
 #[derive(Deserialize, Default)]
@@ -137,12 +288,25 @@ impl Settings {
                 Ok((label, Cylinder { opening }))
             })
             .collect::<Result<_, String>>()?;
+        let dates = known(
+            "dates",
+            written.dates,
+            DateOrder::recognise,
+            DateOrder::SPELLINGS.into_iter(),
+        )?;
+        let words = words::Wanted {
+            language: written.language,
+            dates: dates.unwrap_or_default(),
+            wording: written.wording,
+        };
         Ok(Self {
-            company: written.company,
+            company: written.company.read(folder)?,
+            report: written.report.read(words)?,
             jurisdiction,
             appliance,
             method,
             units: units.unwrap_or(Display::Us),
+            units_named: units.is_some(),
             style: Style {
                 unit_signs: written.unit_signs,
             },

@@ -1,0 +1,116 @@
+//! `rimebook report`: writes reports of notes, or of all notes of a folder.
+
+mod notes;
+
+use super::Failure;
+use super::folder;
+use crate::render::Format;
+use crate::settings::Settings;
+use crate::view::Audience;
+use crate::world::DiskWorld;
+use clap::{Args, ValueEnum};
+use std::path::{Path, PathBuf};
+
+#[derive(Args)]
+pub(super) struct Report {
+    /// Notes; `-` reads standard input
+    #[arg(required = true)]
+    notes: Vec<PathBuf>,
+    /// Who the report is for
+    #[arg(long = "for", value_enum, default_value_t = For::Customer)]
+    audience: For,
+    /// What it is written as
+    #[arg(long = "to", value_enum, default_value_t = To::Html)]
+    format: To,
+    /// With `--to csv`, which table; the first without it
+    #[arg(long, value_name = "NAME")]
+    table: Option<String>,
+    /// File to write, `-` for standard output; without it, next to each note
+    #[arg(short, long, value_name = "PATH")]
+    output: Option<PathBuf>,
+    /// Folder of templates that replace the embedded ones by name
+    #[arg(long, value_name = "DIR")]
+    templates: Option<PathBuf>,
+}
+
+#[derive(Clone, Copy, ValueEnum)]
+enum For {
+    /// Plain words for the customer
+    Customer,
+    /// Everything, for the next technician
+    Diagnosis,
+    /// Hours, parts and refrigerant, for the office
+    Office,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum To {
+    /// One self-contained page
+    Html,
+    /// Markdown, for a forge or an e-mail
+    Md,
+    /// A tagged PDF (in programs built with it)
+    Pdf,
+    /// All values, by a schema
+    Json,
+    /// One table
+    Csv,
+}
+
+impl Report {
+    pub fn run(&self) -> Result<u8, Failure> {
+        if let Some(folder) = &self.templates
+            && !folder.is_dir()
+        {
+            return Err(Failure(format!(
+                "{}: there is no such folder of templates",
+                folder.display()
+            )));
+        }
+        if self.table.is_some() && self.format != To::Csv {
+            return Err(Failure("`--table` is for `--to csv`".to_owned()));
+        }
+        self.write_notes()
+    }
+
+    fn audience(&self) -> Audience {
+        match self.audience {
+            For::Customer => Audience::Customer,
+            For::Diagnosis => Audience::Diagnosis,
+            For::Office => Audience::Office,
+        }
+    }
+
+    fn format(&self) -> Result<Format, Failure> {
+        Ok(match self.format {
+            To::Html => Format::Html,
+            To::Md => Format::Markdown,
+            To::Json => Format::Json,
+            To::Csv => Format::Csv,
+            #[cfg(feature = "pdf")]
+            To::Pdf => Format::Pdf,
+            #[cfg(not(feature = "pdf"))]
+            To::Pdf => {
+                return Err(Failure(
+                    "this program was built without PDF; build it with `cargo build --release --features pdf`, or print the HTML report from a browser".to_owned(),
+                ));
+            }
+        })
+    }
+
+    /// The settings that hold for a note or a folder, and the templates they name.
+    fn beside(&self, path: &Path) -> Result<(Settings, DiskWorld), Failure> {
+        let settings = folder::settings(&DiskWorld::default(), path)?;
+        let templates = self
+            .templates
+            .clone()
+            .or_else(|| settings.templates.clone());
+        if let Some(folder) = settings.templates.as_ref().filter(|f| !f.is_dir()) {
+            return Err(Failure(format!(
+                "{}: there is no such folder of templates (named in rimebook.toml)",
+                folder.display()
+            )));
+        }
+        Ok((settings, DiskWorld { templates }))
+    }
+}

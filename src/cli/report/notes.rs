@@ -1,0 +1,127 @@
+//! Reports of single notes: next to each, to a file, or to standard output.
+
+use super::{Report, To};
+use crate::cli::output::{print_bytes, read_note, write_file};
+use crate::cli::{COULD_NOT_RUN, Failure, NOTE_ERRORS};
+use crate::compile::{Compiled, compile};
+use crate::diagnostic::{Severity, short};
+use crate::render::{Format, Renderer};
+use crate::settings::Settings;
+use crate::view::tables::tables;
+use crate::vocabulary::plural;
+use crate::world::DiskWorld;
+use std::path::{Path, PathBuf};
+
+impl Report {
+    pub(super) fn write_notes(&self) -> Result<u8, Failure> {
+        let format = self.format()?;
+        if self.notes.len() > 1 && self.output.as_deref().is_some_and(|o| o != Path::new("-")) {
+            return Err(Failure(
+                "several notes cannot be written to one file; leave out --output to write each next to its note".to_owned(),
+            ));
+        }
+        if self.notes.len() > 1 && self.output.is_some() && self.format != To::Md {
+            return Err(Failure(
+                "several notes on standard output would be no valid file; use --to md, or leave out --output".to_owned(),
+            ));
+        }
+        let mut code = 0;
+        // Notes of one folder share templates and words.
+        let mut last: Option<(Settings, DiskWorld, Renderer)> = None;
+        for note in &self.notes {
+            let source = match read_note(&DiskWorld::default(), note) {
+                Ok(source) => source,
+                // One note that cannot be read does not keep the others from their reports.
+                Err(Failure(sentence)) if self.notes.len() > 1 => {
+                    eprintln!("rimebook: {sentence}");
+                    code = COULD_NOT_RUN;
+                    continue;
+                }
+                Err(failure) => return Err(failure),
+            };
+            let (settings, world) = self.beside(note)?;
+            let fits = |(of, ..): &(Settings, DiskWorld, Renderer)| *of == settings;
+            let (settings, world, renderer) = match last.take().filter(fits) {
+                Some(same) => same,
+                None => {
+                    let renderer = Renderer::new(&world, &settings)?;
+                    (settings, world, renderer)
+                }
+            };
+            let compiled = compile(source).shown_in(settings.units_named.then_some(settings.units));
+            say_what_was_left_out(&compiled);
+            let folder = note.parent().unwrap_or(Path::new(""));
+            let bytes = match (&self.table, format) {
+                (Some(name), Format::Csv) => self.table(&compiled, &renderer, name)?,
+                _ => renderer.report(&compiled, self.audience(), format, &world, folder)?,
+            };
+            match self.target(note, format) {
+                None => print_bytes(&bytes)?,
+                Some(path) => {
+                    write_file(&path, &bytes, note)?;
+                    eprintln!("wrote {}", path.display());
+                }
+            }
+            if compiled.has_errors() {
+                code = code.max(NOTE_ERRORS);
+            }
+            last = Some((settings, world, renderer));
+        }
+        Ok(code)
+    }
+
+    fn table(
+        &self,
+        compiled: &Compiled,
+        renderer: &Renderer,
+        name: &str,
+    ) -> Result<Vec<u8>, Failure> {
+        let all = tables(compiled, self.audience(), renderer.words());
+        match all.iter().find(|table| table.name == name) {
+            Some(table) => Ok(table.to_csv().into_bytes()),
+            None => {
+                let names: Vec<&str> = all.iter().map(|table| table.name).collect();
+                Err(Failure(format!(
+                    "there is no table `{name}`; this report has: {}",
+                    names.join(", ")
+                )))
+            }
+        }
+    }
+
+    /// Where the report of a note goes; `None` is standard output.
+    fn target(&self, note: &Path, format: Format) -> Option<PathBuf> {
+        let dash = Path::new("-");
+        match &self.output {
+            Some(path) if path == dash => None,
+            Some(path) => Some(path.clone()),
+            None if note == dash => None,
+            None => {
+                let stem = note.file_stem().unwrap_or_default().to_string_lossy();
+                Some(note.with_file_name(format!(
+                    "{stem}-{}.{}",
+                    self.audience().name(),
+                    format.extension()
+                )))
+            }
+        }
+    }
+}
+
+/// The report is written all the same; what was left out of it is said here.
+fn say_what_was_left_out(compiled: &Compiled) {
+    let mut advice = 0;
+    for diagnostic in &compiled.diagnostics {
+        match diagnostic.severity {
+            Severity::Advice => advice += 1,
+            _ => eprintln!("{}", short(&compiled.source, diagnostic)),
+        }
+    }
+    if advice > 0 {
+        eprintln!(
+            "{}: {}; see `rimebook check`",
+            compiled.source.name(),
+            plural(advice, "piece") + " of advice"
+        );
+    }
+}

@@ -1,0 +1,512 @@
+//! Charts to SVG: text stays text, every curve has its own dash and mark besides its colour, and
+//! colours stand as attributes, so that a page's sheet may change them (a dark screen) and a file
+//! without a sheet is still right.
+
+use crate::view::chart::{Axis, Bar, Chart, Role, Series};
+use svg::Document;
+use svg::node::element::{
+    Circle, ClipPath, Definitions, Description, Group, Line, Path, Polygon, Rectangle, Text, Title,
+};
+
+/// Size of the drawing, in its own units; text of 11.5 is then right from a phone to a desk.
+const WIDTH: f64 = 440.0;
+const PLOT_HEIGHT: f64 = 210.0;
+const LEFT: f64 = 40.0;
+const RIGHT: f64 = 12.0;
+const BOTTOM: f64 = 36.0;
+const LEGEND_ROW: f64 = 17.0;
+const TEXT: f64 = 11.5;
+const SMALL: f64 = 10.0;
+/// Width of a letter, as a share of its size, on average.
+const LETTER: f64 = 0.56;
+
+/// Ink, and the colours of curves: told apart by lightness as well, for print without colour.
+const INK: &str = "#1b2530";
+const SOFT: &str = "#515d69";
+const GRID: &str = "#d5dde0";
+const PAPER: &str = "#ffffff";
+const COLOURS: [&str; 4] = ["#17495a", "#b3541e", "#6a4c93", "#5b6f0f"];
+const DASHES: [&str; 4] = ["none", "6 3", "2 3", "9 3 2 3"];
+
+/// Draws a chart.
+pub(super) fn chart(chart: &Chart) -> String {
+    let legend = Legend::of(chart);
+    let frame = Frame::new(chart, legend.height());
+    let height = frame.bottom + BOTTOM;
+    let mut inside = Group::new();
+    for mark in &chart.marks {
+        inside = inside.add(frame.mark_ground(mark.span));
+    }
+    inside = frame.gaps(inside);
+    for level in &chart.levels {
+        let y = frame.y(level.value);
+        let line = Line::new()
+            .set("x1", shown(frame.left))
+            .set("x2", shown(frame.right))
+            .set("y1", shown(y))
+            .set("y2", shown(y))
+            .set("class", "level")
+            .set("stroke", SOFT)
+            .set("stroke-width", 1.2)
+            .set("stroke-dasharray", "1.5 2.5");
+        inside = inside.add(line);
+    }
+    // Isotherms run on past the chart; a reading at its edge is drawn whole.
+    let mut guides = Group::new().set("clip-path", format!("url(#{}-clip)", chart.id));
+    let mut measured = 0;
+    for series in &chart.series {
+        match series.role {
+            Role::Measured => {
+                inside = frame.curve(inside, series, measured);
+                measured += 1;
+            }
+            Role::Dome => guides = frame.guide(guides, series, "dome", INK, 1.6),
+            Role::Isotherm => guides = frame.guide(guides, series, "isotherm", SOFT, 0.7),
+        }
+    }
+    let mut drawing = document(&chart.id, &chart.title, &chart.alternative, height)
+        .add(frame.clip(&chart.id))
+        .add(frame.axes(chart))
+        .add(guides)
+        .add(inside)
+        .add(legend.drawn());
+    let mut labelled = f64::NEG_INFINITY;
+    for series in chart.series.iter().filter(|s| s.role == Role::Isotherm) {
+        let Some(at) = frame.isotherm_end(series) else {
+            continue;
+        };
+        // Numbers that would touch are left out: the lines are evenly spaced.
+        if at > labelled + LETTER * SMALL * 4.2 {
+            let label = soft(at, frame.bottom - 4.0, &series.name).set("text-anchor", "middle");
+            drawing = drawing.add(halo(label));
+            labelled = at;
+        }
+    }
+    for level in &chart.levels {
+        let label = text(
+            frame.right - 3.0,
+            frame.y(level.value) - 4.0,
+            &level.name,
+            SMALL,
+        )
+        .set("text-anchor", "end");
+        drawing = drawing.add(halo(label));
+    }
+    for (i, mark) in chart.marks.iter().enumerate() {
+        drawing = drawing.add(frame.mark_sign(mark.span, i + 1));
+    }
+    drawing.to_string()
+}
+
+/// Draws a bar chart.
+pub(super) fn bar(bar: &Bar) -> String {
+    const ROW: f64 = 26.0;
+    const NAMES: f64 = 132.0;
+    const VALUES: f64 = 92.0;
+    let height = ROW * bar.rows.len() as f64 + 4.0;
+    let room = WIDTH - NAMES - VALUES;
+    let mut drawing = document(&bar.id, &bar.title, &bar.alternative, height);
+    for (i, row) in bar.rows.iter().enumerate() {
+        let middle = ROW * i as f64 + ROW / 2.0 + 2.0;
+        let length = match bar.whole > 0.0 {
+            true => room * row.value / bar.whole,
+            false => 0.0,
+        };
+        let (fill, stroke) = match row.kind {
+            "in" => (COLOURS[0], COLOURS[0]),
+            "out" => (PAPER, COLOURS[1]),
+            _ => (GRID, SOFT),
+        };
+        let rectangle = Rectangle::new()
+            .set("x", shown(NAMES))
+            .set("y", shown(middle - 7.0))
+            .set("width", shown(length.max(0.8)))
+            .set("height", 14)
+            .set("class", format!("bar-{}", row.kind))
+            .set("fill", fill)
+            .set("stroke", stroke)
+            .set("stroke-width", 1.2);
+        drawing = drawing
+            .add(text(NAMES - 8.0, middle + 4.0, &row.name, TEXT).set("text-anchor", "end"))
+            .add(rectangle)
+            .add(text(NAMES + length + 7.0, middle + 4.0, &row.text, TEXT));
+    }
+    drawing.to_string()
+}
+
+/// How a job stands, as a shape: filled, half filled, open. The words beside it say the same.
+pub(super) fn standing(state: &str) -> String {
+    let ring = Circle::new()
+        .set("cx", 20)
+        .set("cy", 20)
+        .set("r", 17)
+        .set("fill", "none")
+        .set("stroke", COLOURS[0])
+        .set("stroke-width", 3);
+    let filled = |path: &str| {
+        Path::new()
+            .set("d", path)
+            .set("class", "full")
+            .set("fill", COLOURS[0])
+    };
+    let drawing = Document::new()
+        .set("class", "shape")
+        .set("viewBox", "0 0 40 40")
+        .set("width", 40)
+        .set("height", 40)
+        .set("aria-hidden", "true");
+    let drawing = match state {
+        "repaired" => drawing
+            .add(ring.set("class", "full").set("fill", COLOURS[0]))
+            .add(
+                Path::new()
+                    .set("d", "M12 20.5l5.5 5.5L28.5 14.5")
+                    .set("class", "check")
+                    .set("fill", "none")
+                    .set("stroke", PAPER)
+                    .set("stroke-width", 4),
+            ),
+        "not-repaired" => drawing.add(ring.set("class", "open").set("stroke-dasharray", "6 4")),
+        _ => drawing
+            .add(ring.set("class", "open"))
+            .add(filled("M20 3a17 17 0 0 1 0 34z")),
+    };
+    drawing.to_string()
+}
+
+fn document(id: &str, title: &str, alternative: &[String], height: f64) -> Document {
+    Document::new()
+        .set("class", "plot")
+        .set("viewBox", format!("0 0 {} {}", shown(WIDTH), shown(height)))
+        .set("width", shown(WIDTH))
+        .set("height", shown(height))
+        .set("role", "img")
+        .set("aria-labelledby", format!("{id}-title {id}-desc"))
+        .set(
+            "font-family",
+            "'Rime Sans', system-ui, 'Liberation Sans', 'DejaVu Sans', sans-serif",
+        )
+        .add(Title::new(title).set("id", format!("{id}-title")))
+        .add(
+            Description::new()
+                .set("id", format!("{id}-desc"))
+                .add(svg::node::Text::new(alternative.join(". "))),
+        )
+}
+
+/// Where values lie on the drawing.
+struct Frame<'a> {
+    x: &'a Axis,
+    y: &'a Axis,
+    left: f64,
+    right: f64,
+    top: f64,
+    bottom: f64,
+}
+
+impl<'a> Frame<'a> {
+    fn new(chart: &'a Chart, legend: f64) -> Self {
+        let signs = if chart.marks.is_empty() { 16.0 } else { 26.0 };
+        let top = legend + signs;
+        Self {
+            x: &chart.x,
+            y: &chart.y,
+            left: LEFT,
+            right: WIDTH - RIGHT,
+            top,
+            bottom: top + PLOT_HEIGHT,
+        }
+    }
+
+    fn x(&self, value: f64) -> f64 {
+        self.left + share(self.x, value) * (self.right - self.left)
+    }
+
+    fn y(&self, value: f64) -> f64 {
+        self.bottom - share(self.y, value) * (self.bottom - self.top)
+    }
+
+    fn clip(&self, id: &str) -> Definitions {
+        let area = Rectangle::new()
+            .set("x", shown(self.left))
+            .set("y", shown(self.top))
+            .set("width", shown(self.right - self.left))
+            .set("height", shown(self.bottom - self.top));
+        let clip = ClipPath::new().set("id", format!("{id}-clip")).add(area);
+        Definitions::new().add(clip)
+    }
+
+    /// Grid, numbers and names.
+    fn axes(&self, chart: &Chart) -> Group {
+        let mut group = Group::new();
+        let within = |axis: &Axis, at: f64| {
+            let share = share(axis, at);
+            (-1e-9..=1.0 + 1e-9).contains(&share)
+        };
+        for tick in self.y.ticks.iter().filter(|t| within(self.y, t.at)) {
+            let y = self.y(tick.at);
+            group = group
+                .add(rule([self.left, y], [self.right, y]))
+                .add(soft(self.left - 5.0, y + 4.0, &tick.text).set("text-anchor", "end"));
+        }
+        for tick in self.x.ticks.iter().filter(|t| within(self.x, t.at)) {
+            let x = self.x(tick.at);
+            // Near an end a centred number would be cut.
+            let anchor = match x {
+                x if x > self.right - 14.0 => "end",
+                _ => "middle",
+            };
+            group = group
+                .add(rule([x, self.top], [x, self.bottom]))
+                .add(soft(x, self.bottom + 14.0, &tick.text).set("text-anchor", anchor));
+        }
+        group = group.add(
+            soft(
+                (self.left + self.right) / 2.0,
+                self.bottom + 30.0,
+                &chart.x.label,
+            )
+            .set("text-anchor", "middle"),
+        );
+        group.add(soft(self.left - 9.0, self.top - 10.0, &chart.y.label).set("text-anchor", "end"))
+    }
+
+    /// Stretches of the axis that are left out.
+    fn gaps(&self, mut group: Group) -> Group {
+        for &[from, to] in &self.x.breaks {
+            let (from, to) = (self.x(from), self.x(to));
+            group = group.add(
+                Rectangle::new()
+                    .set("x", shown(from))
+                    .set("y", shown(self.top))
+                    .set("width", shown(to - from))
+                    .set("height", shown(self.bottom - self.top))
+                    .set("class", "gap")
+                    .set("fill", GRID)
+                    .set("fill-opacity", 0.55),
+            );
+        }
+        group
+    }
+
+    fn mark_ground(&self, [from, to]: [f64; 2]) -> Rectangle {
+        let (from, to) = (self.x(from), self.x(to));
+        Rectangle::new()
+            .set("x", shown(from - 0.5))
+            .set("y", shown(self.top))
+            .set("width", shown((to - from).max(1.0)))
+            .set("height", shown(self.bottom - self.top))
+            .set("class", "mark")
+            .set("fill", SOFT)
+            .set("fill-opacity", if to > from { 0.16 } else { 0.75 })
+    }
+
+    fn mark_sign(&self, [from, to]: [f64; 2], number: usize) -> Group {
+        let x = (self.x(from) + self.x(to)) / 2.0;
+        let y = self.top - 14.0;
+        Group::new()
+            .add(
+                Circle::new()
+                    .set("cx", shown(x))
+                    .set("cy", shown(y))
+                    .set("r", 7)
+                    .set("class", "sign")
+                    .set("fill", PAPER)
+                    .set("stroke", SOFT),
+            )
+            .add(text(x, y + 3.6, &number.to_string(), SMALL).set("text-anchor", "middle"))
+    }
+
+    fn line(&self, run: &[[f64; 2]]) -> Path {
+        let mut data = String::new();
+        for (i, &[x, y]) in run.iter().enumerate() {
+            let letter = if i == 0 { 'M' } else { 'L' };
+            data.push_str(&format!(
+                "{letter}{} {}",
+                shown(self.x(x)),
+                shown(self.y(y))
+            ));
+        }
+        Path::new().set("d", data).set("fill", "none")
+    }
+
+    fn guide(
+        &self,
+        mut group: Group,
+        series: &Series,
+        class: &'static str,
+        colour: &'static str,
+        width: f64,
+    ) -> Group {
+        for run in series.runs.iter().filter(|run| run.len() > 1) {
+            let line = self.line(run);
+            group = group.add(
+                line.set("class", class)
+                    .set("stroke", colour)
+                    .set("stroke-width", width),
+            );
+        }
+        group
+    }
+
+    fn curve(&self, mut group: Group, series: &Series, number: usize) -> Group {
+        let which = number % COLOURS.len();
+        for run in &series.runs {
+            if run.len() > 1 {
+                group = group.add(stroke(self.line(run), which));
+            }
+            for &[x, y] in run {
+                group = group.add(sign(self.x(x), self.y(y), which));
+            }
+        }
+        group
+    }
+
+    /// Where an isotherm leaves the chart at the bottom.
+    fn isotherm_end(&self, series: &Series) -> Option<f64> {
+        let &[x, _] = series.runs.first()?.last()?;
+        let at = self.x(x);
+        (at > self.left + 8.0 && at < self.right - 8.0).then_some(at)
+    }
+}
+
+fn share(axis: &Axis, value: f64) -> f64 {
+    let [low, high] = axis.ends;
+    match axis.logarithmic {
+        true => (value / low).ln() / (high / low).ln(),
+        false => (value - low) / (high - low),
+    }
+}
+
+/// The names of the curves, above them.
+struct Legend {
+    /// Row, start and name of each.
+    items: Vec<(usize, f64, String)>,
+}
+
+impl Legend {
+    fn of(chart: &Chart) -> Self {
+        let mut items = Vec::new();
+        let (mut row, mut x) = (0, 2.0);
+        for series in chart.series.iter().filter(|s| s.role == Role::Measured) {
+            let width = 30.0 + LETTER * TEXT * series.name.chars().count() as f64 + 14.0;
+            if x > 2.0 && x + width > WIDTH {
+                (row, x) = (row + 1, 2.0);
+            }
+            items.push((row, x, series.name.clone()));
+            x += width;
+        }
+        Self { items }
+    }
+
+    fn height(&self) -> f64 {
+        let rows = self.items.last().map_or(0, |(row, ..)| row + 1);
+        LEGEND_ROW * rows as f64 + 4.0
+    }
+
+    fn drawn(&self) -> Group {
+        let mut group = Group::new();
+        for (i, (row, x, name)) in self.items.iter().enumerate() {
+            let which = i % COLOURS.len();
+            let y = LEGEND_ROW * *row as f64 + 11.0;
+            let line = Path::new()
+                .set(
+                    "d",
+                    format!("M{} {}H{}", shown(*x), shown(y), shown(x + 24.0)),
+                )
+                .set("fill", "none");
+            group = group
+                .add(stroke(line, which))
+                .add(sign(x + 12.0, y, which))
+                .add(text(x + 30.0, y + 4.0, name, TEXT));
+        }
+        group
+    }
+}
+
+fn stroke(path: Path, which: usize) -> Path {
+    let path = path
+        .set("class", format!("curve c{which}"))
+        .set("stroke", COLOURS[which])
+        .set("stroke-width", 1.9)
+        .set("stroke-linejoin", "round");
+    match DASHES[which] {
+        "none" => path,
+        dash => path.set("stroke-dasharray", dash),
+    }
+}
+
+/// The mark of a reading: a shape of its own for every curve.
+fn sign(x: f64, y: f64, which: usize) -> Group {
+    let class = format!("point c{which}");
+    let corners = |offsets: &[(f64, f64)]| {
+        let corner = |(dx, dy): &(f64, f64)| format!("{},{}", shown(x + dx), shown(y + dy));
+        let points: Vec<String> = offsets.iter().map(corner).collect();
+        Polygon::new()
+            .set("points", points.join(" "))
+            .set("class", class.clone())
+            .set("fill", PAPER)
+            .set("stroke", COLOURS[which])
+            .set("stroke-width", 1.6)
+    };
+    let group = Group::new();
+    match which {
+        0 => group.add(
+            Circle::new()
+                .set("cx", shown(x))
+                .set("cy", shown(y))
+                .set("r", 3.2)
+                .set("class", format!("solid c{which}"))
+                .set("fill", COLOURS[which])
+                .set("stroke", COLOURS[which]),
+        ),
+        1 => group.add(corners(&[
+            (-3.0, -3.0),
+            (3.0, -3.0),
+            (3.0, 3.0),
+            (-3.0, 3.0),
+        ])),
+        2 => group.add(corners(&[(0.0, -4.0), (3.8, 3.0), (-3.8, 3.0)])),
+        _ => group.add(corners(&[(0.0, -4.4), (4.0, 0.0), (0.0, 4.4), (-4.0, 0.0)])),
+    }
+}
+
+fn rule(from: [f64; 2], to: [f64; 2]) -> Line {
+    Line::new()
+        .set("x1", shown(from[0]))
+        .set("y1", shown(from[1]))
+        .set("x2", shown(to[0]))
+        .set("y2", shown(to[1]))
+        .set("class", "grid")
+        .set("stroke", GRID)
+        .set("stroke-width", 0.8)
+}
+
+fn text(x: f64, y: f64, content: &str, size: f64) -> Text {
+    Text::new(content)
+        .set("x", shown(x))
+        .set("y", shown(y))
+        .set("font-size", size)
+        .set("class", "ink")
+        .set("fill", INK)
+}
+
+fn soft(x: f64, y: f64, content: &str) -> Text {
+    text(x, y, content, SMALL)
+        .set("class", "soft-ink")
+        .set("fill", SOFT)
+}
+
+/// Paper around letters that stand on lines.
+fn halo(text: Text) -> Text {
+    text.set("stroke", PAPER)
+        .set("stroke-width", 3)
+        .set("paint-order", "stroke")
+        .set("stroke-linejoin", "round")
+}
+
+/// A length to a tenth: finer is not seen, and would differ between processors.
+fn shown(value: f64) -> f64 {
+    let tenth = (value * 10.0).round() / 10.0;
+    if tenth == 0.0 { 0.0 } else { tenth }
+}
