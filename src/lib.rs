@@ -11,7 +11,8 @@
 //! 7. [`expectation`], [`findings`]: what the unit should do, and rules over readings and derived values.
 //! 8. [`causes`]: what may be wrong, ranked on everything measured at one moment.
 //! 9. [`view`]: what each reader may see; private things end here.
-//! 10. [`render`]: views to HTML, Markdown, JSON.
+//! 10. [`render`]: views to HTML, Markdown, PDF, JSON, CSV, in the [`words`] of a language.
+//! 11. [`binder`]: the reports of a whole folder, made anew where what they rest on changed.
 //!
 //! [`mod@format`] stands beside [`compile`](mod@compile): it asks syntax and model what a note says, and gives
 //! the same note back in its canonical form.
@@ -38,6 +39,7 @@
 // rule of the grammar recurses: measured, it took a quarter of the time of a parse.
 extern crate alloc;
 
+pub mod binder;
 pub mod causes;
 pub mod cli;
 pub mod compile;

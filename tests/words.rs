@@ -81,7 +81,7 @@ fn every_message_that_is_used_is_there_and_every_one_that_is_there_is_used() {
         assert!(is_stem || known.contains(id), "there is no message `{id}`");
     }
     // Some names are put together: `month-1`, `side-before`, `against-above`.
-    let stems = ["month-", "side-", "against-", "date-"];
+    let stems = ["month-", "side-", "against-", "date-", "state-"];
     for id in known {
         let used = text.contains(&format!("\"{id}\"")) || stems.iter().any(|s| id.starts_with(s));
         assert!(used, "the message `{id}` is used nowhere");

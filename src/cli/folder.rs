@@ -183,7 +183,7 @@ pub(super) fn settings(world: &dyn World, path: &Path) -> Result<Settings, Failu
     Settings::of(world, folder).map_err(Failure)
 }
 
-fn progress(notes: usize) -> ProgressBar {
+pub(super) fn progress(notes: usize) -> ProgressBar {
     let bar = ProgressBar::with_draw_target(Some(notes as u64), ProgressDrawTarget::hidden());
     if let Ok(style) = ProgressStyle::with_template("{pos} of {len} notes {wide_bar}") {
         bar.set_style(style);

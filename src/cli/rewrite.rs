@@ -87,7 +87,16 @@ pub(super) fn replace(
     sure: impl FnOnce() -> io::Result<()>,
 ) -> io::Result<()> {
     let file = beside(target, content, target.metadata().ok())?;
+    file.as_file().sync_all()?;
     sure()?;
+    file.persist(target).map_err(|e| e.error)?;
+    Ok(())
+}
+
+/// The same for what can be made again at any time: whole or not at all, and not waited for until the
+/// disk has it.
+pub(super) fn replace_quickly(target: &Path, content: &[u8]) -> io::Result<()> {
+    let file = beside(target, content, target.metadata().ok())?;
     file.persist(target).map_err(|e| e.error)?;
     Ok(())
 }
@@ -98,11 +107,12 @@ pub(super) fn replace(
 /// As the file system gives them: `AlreadyExists` where something stands there.
 pub(super) fn create(target: &Path, content: &[u8]) -> io::Result<()> {
     let file = beside(target, content, None)?;
+    file.as_file().sync_all()?;
     file.persist_noclobber(target).map_err(|e| e.error)?;
     Ok(())
 }
 
-/// A temporary neighbour with some content, safely on the disk; like `old` in mode and owner.
+/// A temporary neighbour with some content; like `old` in mode and owner.
 fn beside(target: &Path, content: &[u8], old: Option<Metadata>) -> io::Result<NamedTempFile> {
     let mut builder = tempfile::Builder::new();
     builder.prefix(".rimebook-").suffix(".tmp");
@@ -117,7 +127,6 @@ fn beside(target: &Path, content: &[u8], old: Option<Metadata>) -> io::Result<Na
     if let Some(old) = &old {
         keep(file.as_file(), old)?;
     }
-    file.as_file().sync_all()?;
     Ok(file)
 }
 

@@ -95,24 +95,30 @@ pub fn history(
 ) -> Result<Answer, String> {
     in_order(&mut records);
     let (key, notes) = find(&records, asked)?;
-    let display = settings.units;
-    let mut answer = Answer::new("history", format!("History of {}", key.name()));
-    answer.tables.push(jobs(&notes, display));
-    answer.tables.push(parts(&notes));
-    answer.tables.push(twelve_months(&notes, display));
-    answer.tables.push(readings(&notes, display));
-    answer
-        .remarks
-        .extend(repeats(&notes, settings.repeat_months));
-    answer.remarks.extend(drift(&notes, display));
+    let mut answer = of_unit(key, &notes, settings);
     // Doubts about this unit's spelling bear on it; those about others do not.
     let of_unit = |line: &String| {
         line.contains(&format!("`{}`", key.tag)) || line.contains(&format!("`{}`", key.site))
     };
     let doubts = spelling_doubts(&records);
     answer.remarks.extend(doubts.into_iter().filter(of_unit));
-    answer.incomplete.extend(not_counted(notes.iter().copied()));
     Ok(answer)
+}
+
+/// The history of one unit from its notes alone, in order of their days.
+pub fn of_unit(key: &UnitKey, notes: &[&Record], settings: &Settings) -> Answer {
+    let display = settings.units;
+    let mut answer = Answer::new("history", format!("History of {}", key.name()));
+    answer.tables.push(jobs(notes, display));
+    answer.tables.push(parts(notes));
+    answer.tables.push(twelve_months(notes, display));
+    answer.tables.push(readings(notes, display));
+    answer
+        .remarks
+        .extend(repeats(notes, settings.repeat_months));
+    answer.remarks.extend(drift(notes, display));
+    answer.incomplete.extend(not_counted(notes.iter().copied()));
+    answer
 }
 
 fn texts(record: &Record, wanted: impl Fn(NotedKind) -> bool) -> String {

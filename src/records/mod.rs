@@ -65,6 +65,11 @@ pub fn say_doubts(answer: &mut Answer, records: &[Record]) {
     answer.incomplete.extend(not_counted(records));
 }
 
+/// Spellings of units and sites that may mean one, a sentence each.
+pub fn spelling_doubts_of(keys: &[UnitKey]) -> Vec<String> {
+    identity::doubts(keys)
+}
+
 /// Spellings that may mean one unit or one site.
 fn spelling_doubts(records: &[Record]) -> Vec<String> {
     let mut keys: Vec<UnitKey> = records.iter().map(|r| r.unit.clone()).collect();

@@ -19,6 +19,8 @@ pub static TEMPLATES: &[(&str, &str)] = &[
         "customer.html",
         include_str!("../../templates/customer.html"),
     ),
+    ("index.html", include_str!("../../templates/index.html")),
+    ("unit.html", include_str!("../../templates/unit.html")),
     ("page.typ", include_str!("../../templates/page.typ")),
     ("customer.typ", include_str!("../../templates/customer.typ")),
     (

@@ -19,6 +19,7 @@ pub use schema::{schema, schema_text};
 use crate::compile::Compiled;
 use crate::settings::Settings;
 use crate::view::chart::{Bar, Chart};
+use crate::view::history::{History, Strip};
 use crate::view::pictures::Picture;
 use crate::view::tables::tables;
 use crate::view::{Audience, Issuer, customer, declared, diagnosis, office, pictures, rules};
@@ -48,15 +49,6 @@ pub enum Format {
 }
 
 impl Format {
-    /// Ending of the templates it is made by.
-    fn template(self) -> &'static str {
-        match self {
-            #[cfg(feature = "pdf")]
-            Self::Pdf => "typ",
-            other => other.extension(),
-        }
-    }
-
     /// File name ending.
     pub fn extension(self) -> &'static str {
         match self {
@@ -103,7 +95,7 @@ pub fn report(
     beside: &Beside,
 ) -> Result<String, RenderError> {
     let renderer = Renderer::new(world, &beside.settings)?;
-    let bytes = renderer.report(compiled, audience, format, world, &beside.folder)?;
+    let bytes = renderer.report(compiled, audience, format, world, &beside.folder, None)?;
     String::from_utf8(bytes).map_err(|_| RenderError("a PDF is no text".to_owned()))
 }
 
@@ -160,7 +152,36 @@ impl Renderer {
         &self.words
     }
 
-    /// Renders one report of a compiled note that lies in `folder`; of its tables, the first.
+    /// The company it speaks for.
+    pub fn issuer(&self) -> &Issuer {
+        &self.issuer
+    }
+
+    /// Renders a page that is of no single note: `index.html`, `unit.html`.
+    ///
+    /// # Errors
+    /// As [`Renderer::report`].
+    pub fn page<V: serde::Serialize>(
+        &self,
+        name: &str,
+        view: &V,
+        strip: Option<&Strip>,
+    ) -> Result<String, RenderError> {
+        let plots = strip.map(|s| (s.id.clone(), plot::strip(s)));
+        let mut text = self.text(
+            name,
+            view,
+            &plots.into_iter().collect(),
+            &BTreeMap::new(),
+            "",
+        )?;
+        text.truncate(text.trim_end().len());
+        text.push('\n');
+        Ok(text)
+    }
+
+    /// Renders one report of a compiled note that lies in `folder`; of its tables, the first. A
+    /// diagnosis note may tell the history of its unit.
     ///
     /// # Errors
     /// When a template does not parse, or names a value or a message that is not there; the sentence
@@ -172,6 +193,7 @@ impl Renderer {
         format: Format,
         world: &dyn World,
         folder: &Path,
+        history: Option<History>,
     ) -> Result<Vec<u8>, RenderError> {
         let words = &self.words;
         if format == Format::Csv {
@@ -200,7 +222,10 @@ impl Renderer {
             Audience::Diagnosis => {
                 let mut view = diagnosis::view(compiled, words);
                 view.heading.company = self.issuer.clone();
-                let plots = plots(&view.charts, view.balance.as_ref());
+                view.history = history;
+                let mut plots = plots(&view.charts, view.balance.as_ref());
+                let strip = view.history.as_ref().and_then(|h| h.strip.as_ref());
+                plots.extend(strip.map(|s| (s.id.clone(), plot::strip(s))));
                 self.render(&view, plots, &[], paper)
             }
             Audience::Office => {
@@ -230,7 +255,8 @@ impl Renderer {
                 .map_err(|e| RenderError(e.to_string())),
             // A table is written before a view is made (`Renderer::report`).
             Format::Csv | Format::Html | Format::Markdown => {
-                let mut text = self.text(view, &plots, &BTreeMap::new(), sheet)?;
+                let name = format!("{}.{}", sheet.audience.name(), sheet.format.extension());
+                let mut text = self.text(&name, view, &plots, &BTreeMap::new(), sheet.note)?;
                 if sheet.format == Format::Markdown {
                     text = without_idle_lines(&text);
                 }
@@ -242,7 +268,7 @@ impl Renderer {
             Format::Pdf => {
                 let (mut names, mut files) = self.files(&plots, photos);
                 let name = format!("{}.typ", sheet.audience.name());
-                let markup = self.text(view, &plots, &names, sheet)?;
+                let markup = self.text(&name, view, &plots, &names, sheet.note)?;
                 match pdf::pdf(&name, markup, files.clone()) {
                     // A photograph that does not decode costs itself, not the report.
                     Err(_) if photos.iter().any(|p| names.contains_key(&p.file)) => {
@@ -251,7 +277,7 @@ impl Renderer {
                                 files.remove(&file);
                             }
                         }
-                        let markup = self.text(view, &plots, &names, sheet)?;
+                        let markup = self.text(&name, view, &plots, &names, sheet.note)?;
                         pdf::pdf(&name, markup, files)
                     }
                     made => made,
@@ -260,22 +286,22 @@ impl Renderer {
         }
     }
 
-    /// A template with its values.
+    /// A template with its values; `note` is the path that links to lines name.
     fn text<V: serde::Serialize>(
         &self,
+        name: &str,
         view: &V,
         plots: &BTreeMap<String, String>,
         files: &BTreeMap<String, String>,
-        sheet: Sheet<'_>,
+        note: &str,
     ) -> Result<String, RenderError> {
-        let name = format!("{}.{}", sheet.audience.name(), sheet.format.template());
         let report = &self.settings.report;
         let link = report.line_links.as_ref();
         let look = context! {
             accent => report.accent.map(|c| c.to_string()),
             accent_on_dark => report.accent.map(|c| c.on_dark().to_string()),
             paper => report.paper.name(),
-            line_link => link.map(|link| link.replace("{file}", &in_address(sheet.note))),
+            line_link => link.map(|link| link.replace("{file}", &in_address(note))),
         };
         let drawn =
             |(id, svg): (&String, &String)| (id.clone(), Value::from_safe_string(svg.clone()));
@@ -289,7 +315,7 @@ impl Renderer {
             let view = serde_json::to_value(view).ok();
             failure::failed(&error, view.as_ref())
         };
-        let template = self.environment.get_template(&name).map_err(failed)?;
+        let template = self.environment.get_template(name).map_err(failed)?;
         template.render(values).map_err(failed)
     }
 
@@ -357,7 +383,7 @@ fn plots(charts: &[Chart], bar: Option<&Bar>) -> BTreeMap<String, String> {
 }
 
 /// A path as part of an address: what has a meaning there is written as its code.
-fn in_address(path: &str) -> String {
+pub(crate) fn in_address(path: &str) -> String {
     let mut out = String::with_capacity(path.len());
     for byte in path.bytes() {
         match byte {

@@ -3,6 +3,7 @@
 //! without a sheet is still right.
 
 use crate::view::chart::{Axis, Bar, Chart, Role, Series};
+use crate::view::history::Strip;
 use svg::Document;
 use svg::node::element::{
     Circle, ClipPath, Definitions, Description, Group, Line, Path, Polygon, Rectangle, Text, Title,
@@ -134,6 +135,47 @@ pub(super) fn bar(bar: &Bar) -> String {
     drawing.to_string()
 }
 
+/// Draws events along a line of time.
+pub(super) fn strip(strip: &Strip) -> String {
+    const WIDE: f64 = 720.0;
+    const NAMES: f64 = 110.0;
+    const ROW: f64 = 34.0;
+    let top = 8.0;
+    let bottom = top + ROW * strip.rows.len() as f64;
+    let [from, to] = strip.ends;
+    let x = |at: f64| NAMES + 16.0 + (at - from) / (to - from) * (WIDE - NAMES - 50.0);
+    let mut drawing = sized(
+        &strip.id,
+        &strip.title,
+        &strip.alternative,
+        WIDE,
+        bottom + 22.0,
+    );
+    for tick in &strip.ticks {
+        drawing = drawing
+            .add(rule([x(tick.at), top], [x(tick.at), bottom]))
+            .add(soft(x(tick.at), bottom + 14.0, &tick.text).set("text-anchor", "middle"));
+    }
+    for (i, row) in strip.rows.iter().enumerate() {
+        let y = top + ROW * (i as f64 + 0.5);
+        drawing = drawing
+            .add(text(NAMES, y + 4.0, &row.name, TEXT).set("text-anchor", "end"))
+            .add(rule([x(from), y], [x(to), y]));
+        let mut written = f64::NEG_INFINITY;
+        for (at, label) in &row.events {
+            drawing = drawing.add(sign(x(*at), y, i % COLOURS.len()));
+            // Words that would run into the ones before them are left to the table.
+            let width = LETTER * SMALL * label.chars().count() as f64;
+            if !label.is_empty() && x(*at) - width / 2.0 > written + 4.0 {
+                let label = soft(x(*at), y - 7.0, label).set("text-anchor", "middle");
+                drawing = drawing.add(label);
+                written = x(*at) + width / 2.0;
+            }
+        }
+    }
+    drawing.to_string()
+}
+
 /// How a job stands, as a shape: filled, half filled, open. The words beside it say the same.
 pub(super) fn standing(state: &str) -> String {
     let ring = Circle::new()
@@ -175,10 +217,14 @@ pub(super) fn standing(state: &str) -> String {
 }
 
 fn document(id: &str, title: &str, alternative: &[String], height: f64) -> Document {
+    sized(id, title, alternative, WIDTH, height)
+}
+
+fn sized(id: &str, title: &str, alternative: &[String], width: f64, height: f64) -> Document {
     Document::new()
         .set("class", "plot")
-        .set("viewBox", format!("0 0 {} {}", shown(WIDTH), shown(height)))
-        .set("width", shown(WIDTH))
+        .set("viewBox", format!("0 0 {} {}", shown(width), shown(height)))
+        .set("width", shown(width))
         .set("height", shown(height))
         .set("role", "img")
         .set("aria-labelledby", format!("{id}-title {id}-desc"))

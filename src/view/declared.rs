@@ -1,12 +1,13 @@
 //! Words that stand in English beside what they name, and that a message file translates.
 
 use super::customer::TOLD_TO_CUSTOMERS;
+use super::history::LABELS;
 use super::plain::message_name;
 use crate::findings::registry;
 use crate::vocabulary::POINTS;
 
-/// Name of the message and the English words of each: what measuring points are called, and what a rule
-/// tells customers.
+/// Name of the message and the English words of each: what measuring points are called, what a rule tells
+/// customers, and the tables of a unit's history.
 pub fn declared() -> Vec<(String, &'static str)> {
     let points = POINTS
         .iter()
@@ -18,5 +19,6 @@ pub fn declared() -> Vec<(String, &'static str)> {
         let caution = rule.caution.map(|text| (format!("caution-{id}"), text));
         [Some(plain), caution]
     });
-    points.chain(rules.flatten()).collect()
+    let history = LABELS.iter().map(|(id, words)| ((*id).to_owned(), *words));
+    points.chain(rules.flatten()).chain(history).collect()
 }

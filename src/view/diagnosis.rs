@@ -6,6 +6,7 @@ use super::causes::CauseTable;
 use super::chart::{self, Bar, Chart};
 use super::cycle::{CycleRow, cycle_row};
 use super::derived::{DerivedRow, Evidence, FormulaRow, derived_row, formulas};
+use super::history::History;
 use super::log::{VisitLog, log_row};
 use super::pressure_tests::{TestRow, hold, vacuum};
 use super::{BeforeAfter, Heading, OpenDebt, before_after, names, open_debts};
@@ -71,6 +72,8 @@ pub struct DiagnosisView {
     pub charts: Vec<Chart>,
     /// Refrigerant moved, as a bar.
     pub balance: Option<Bar>,
+    /// The unit over the years, where the notes of a folder were read beside this one.
+    pub history: Option<History>,
     /// What is still open.
     pub open: Vec<OpenDebt>,
     /// Recommendations.
@@ -230,6 +233,7 @@ pub fn view(compiled: &Compiled, words: &Words) -> DiagnosisView {
             .collect(),
         charts: chart::for_technicians(compiled, words),
         balance: chart::balance(compiled, words),
+        history: None,
         open: open_debts(job, derived, words),
         advice: advice(job, words),
         cautions,

@@ -12,6 +12,7 @@ mod declared;
 pub mod derived;
 pub mod diagnosis;
 pub mod food;
+pub mod history;
 pub mod log;
 pub mod office;
 pub mod pictures;
@@ -108,6 +109,23 @@ pub struct Issuer {
 }
 
 impl Heading {
+    /// Of no single job.
+    pub(crate) fn bare(company: Issuer) -> Self {
+        Self {
+            company,
+            job: None,
+            customer: None,
+            site: None,
+            contact: None,
+            order: None,
+            unit: None,
+            model: None,
+            serial: None,
+            dates: Vec::new(),
+            technicians: Vec::new(),
+        }
+    }
+
     fn of(job: &Job, words: &Words) -> Self {
         let mut dates: Vec<String> = Vec::new();
         let mut technicians: Vec<String> = Vec::new();

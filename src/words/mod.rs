@@ -103,7 +103,7 @@ impl Words {
             words.put_over(&name, text)?;
         }
         for (id, text) in &wanted.wording {
-            let is_declared = ["point-", "plain-", "caution-"]
+            let is_declared = ["point-", "plain-", "caution-", "history-"]
                 .iter()
                 .any(|s| id.starts_with(s));
             if !words.has(id) && !is_declared {

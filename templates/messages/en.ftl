@@ -340,6 +340,35 @@ doubts-heading = Doubts about the writing
 diagnosis-foot = For technicians only; holds private lines. Saturation data fitted to CoolProp 8.0.0. Values advise; they do not replace the maker's data, local codes or licensed judgement.
 stated-none = not stated
 
+## Index of a folder, page of a unit
+
+report-index = Reports
+report-unit = Unit
+chart-history = Over the years
+strip-jobs = Jobs
+strip-parts = Parts fitted
+strip-added = Refrigerant added
+index-count = { $count ->
+    [one] { $count } report
+   *[other] { $count } reports
+}
+site-not-named = Site not named
+state-repaired = repaired
+state-watch = repaired, to be watched
+state-unproved = repaired, not yet proved
+state-not-repaired = examined
+still-open-count = { $count ->
+    [one] { $count } thing still open
+   *[other] { $count } things still open
+}
+note-has-errors = note has errors
+back-to-index = All reports
+reports-of-unit = Reports
+to-know = To know
+not-in-tables = Not in these tables
+history-heading = History of the unit
+internal-foot = Internal: it names all customers, and what was noted for the books.
+
 ## Office sheet
 
 not-counted = Not counted: ask the technician

@@ -340,6 +340,35 @@ doubts-heading = Dudas sobre lo escrito
 diagnosis-foot = Solo para técnicos; contiene anotaciones privadas. Datos de saturación ajustados a CoolProp 8.0.0. Los valores orientan; no sustituyen los datos del fabricante, los códigos locales ni el criterio de un técnico con licencia.
 stated-none = no indicada
 
+## Índice de una carpeta, página de un equipo
+
+report-index = Reportes
+report-unit = Equipo
+chart-history = A lo largo de los años
+strip-jobs = Trabajos
+strip-parts = Partes instaladas
+strip-added = Refrigerante cargado
+index-count = { $count ->
+    [one] { $count } reporte
+   *[other] { $count } reportes
+}
+site-not-named = Ubicación sin identificar
+state-repaired = reparado
+state-watch = reparado, por vigilar
+state-unproved = reparado, todavía sin comprobar
+state-not-repaired = revisado
+still-open-count = { $count ->
+    [one] { $count } pendiente sin cerrar
+   *[other] { $count } pendientes sin cerrar
+}
+note-has-errors = la nota tiene errores
+back-to-index = Todos los reportes
+reports-of-unit = Reportes
+to-know = Para tener en cuenta
+not-in-tables = Lo que no está en estas tablas
+history-heading = Historial del equipo
+internal-foot = De uso interno: nombra a todos los clientes y lo que se anotó para los registros.
+
 ## Hoja para la oficina
 
 not-counted = No se contó: pregunte al técnico
@@ -519,3 +548,26 @@ plain-RB955 = Se midieron alimentos a más de 70 F (21 C), lo máximo que permit
 caution-RB955 = Decidir qué se hace con los alimentos les corresponde al plan escrito del establecimiento y a la persona a cargo; consulte el texto vigente del código de alimentos y a su autoridad local.
 plain-RB602 = Según lo registrado, sigue puesto un candado de bloqueo de energía.
 caution-RB602 = Un candado de bloqueo lo quita solo la persona que lo puso, una vez que todos se hayan alejado (OSHA 29 CFR 1910.147; su código local).
+
+## Tablas del historial de un equipo
+
+history-jobs = Trabajos
+history-parts = Partes
+history-refrigerant = Refrigerante en doce meses
+history-readings = Lecturas frente a las de un equipo sano
+history-date = fecha
+history-job = trabajo
+history-technicians = técnicos
+history-complaint = falla reportada
+history-cause = causa indicada
+history-net_kg = refrigerante neto
+history-file = archivo
+history-way = entró o salió
+history-count = cantidad
+history-part = parte
+history-number = número
+history-line = línea
+history-from = desde
+history-to = hasta
+history-added_kg = cargado
+history-recovered_kg = recuperado

@@ -1,9 +1,10 @@
 //! `rimebook report`: writes reports of notes, or of all notes of a folder.
 
+mod folder;
 mod notes;
 
 use super::Failure;
-use super::folder;
+use super::folder as settings_of;
 use crate::render::Format;
 use crate::settings::Settings;
 use crate::view::Audience;
@@ -13,7 +14,7 @@ use std::path::{Path, PathBuf};
 
 #[derive(Args)]
 pub(super) struct Report {
-    /// Notes; `-` reads standard input
+    /// Notes; `-` reads standard input; or one folder, for the reports of all notes in it
     #[arg(required = true)]
     notes: Vec<PathBuf>,
     /// Who the report is for
@@ -25,7 +26,8 @@ pub(super) struct Report {
     /// With `--to csv`, which table; the first without it
     #[arg(long, value_name = "NAME")]
     table: Option<String>,
-    /// File to write, `-` for standard output; without it, next to each note
+    /// File to write, `-` for standard output; without it, next to each note. Of a folder, the folder its
+    /// reports go to
     #[arg(short, long, value_name = "PATH")]
     output: Option<PathBuf>,
     /// Folder of templates that replace the embedded ones by name
@@ -70,7 +72,13 @@ impl Report {
         if self.table.is_some() && self.format != To::Csv {
             return Err(Failure("`--table` is for `--to csv`".to_owned()));
         }
-        self.write_notes()
+        match self.notes.as_slice() {
+            [folder] if folder.is_dir() => self.write_folder(folder),
+            notes if notes.iter().any(|n| n.is_dir()) => Err(Failure(
+                "one folder at a time, and no notes beside it".to_owned(),
+            )),
+            _ => self.write_notes(),
+        }
     }
 
     fn audience(&self) -> Audience {
@@ -100,7 +108,7 @@ impl Report {
 
     /// The settings that hold for a note or a folder, and the templates they name.
     fn beside(&self, path: &Path) -> Result<(Settings, DiskWorld), Failure> {
-        let settings = folder::settings(&DiskWorld::default(), path)?;
+        let settings = settings_of::settings(&DiskWorld::default(), path)?;
         let templates = self
             .templates
             .clone()

@@ -53,7 +53,7 @@ impl Report {
             let folder = note.parent().unwrap_or(Path::new(""));
             let bytes = match (&self.table, format) {
                 (Some(name), Format::Csv) => self.table(&compiled, &renderer, name)?,
-                _ => renderer.report(&compiled, self.audience(), format, &world, folder)?,
+                _ => renderer.report(&compiled, self.audience(), format, &world, folder, None)?,
             };
             match self.target(note, format) {
                 None => print_bytes(&bytes)?,

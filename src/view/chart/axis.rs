@@ -3,12 +3,13 @@
 use super::{Axis, Tick};
 use crate::quantity::fixed;
 
-/// A linear axis over values, with about `count` marks at round numbers.
-pub fn linear(label: String, values: impl Iterator<Item = f64>, count: f64) -> Axis {
+/// A linear axis over values, with about `count` marks at round numbers; at least so long, so that the
+/// last digit of an instrument does not look like a mountain.
+pub fn linear(label: String, values: impl Iterator<Item = f64>, least: f64, count: f64) -> Axis {
     let (mut low, mut high) = ends(values);
-    // One value alone still needs a length.
-    if high - low < 1e-9 {
-        (low, high) = (low - 1.0, high + 1.0);
+    if high - low < least {
+        let room = (least - (high - low)) / 2.0;
+        (low, high) = (low - room, high + room);
     }
     let step = round_step((high - low) / count);
     let first = (low / step).floor();
@@ -84,11 +85,11 @@ mod tests {
 
     #[test]
     fn axes_are_marked_at_round_numbers() {
-        let axis = linear(String::new(), [-7.0, 14.0].into_iter(), 5.0);
+        let axis = linear(String::new(), [-7.0, 14.0].into_iter(), 5.0, 5.0);
         let texts: Vec<&str> = axis.ticks.iter().map(|t| t.text.as_str()).collect();
         assert_eq!(texts, ["-10", "-5", "0", "5", "10", "15"]);
         assert_eq!(axis.ends, [-10.0, 15.0]);
-        let flat = linear(String::new(), [3.0, 3.0].into_iter(), 5.0);
+        let flat = linear(String::new(), [3.0, 3.0].into_iter(), 1.0, 5.0);
         assert!(flat.ends[0] < 3.0 && flat.ends[1] > 3.0);
         let pressures = logarithmic(String::new(), 15.0, 320.0);
         let texts: Vec<&str> = pressures.ticks.iter().map(|t| t.text.as_str()).collect();

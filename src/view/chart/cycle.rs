@@ -121,6 +121,7 @@ pub fn cycle(compiled: &Compiled, words: &Words) -> Option<Chart> {
         x: linear(
             say!(words, "axis-enthalpy", unit = enthalpy_unit),
             [from, to + room].into_iter(),
+            1.0,
             6.0,
         ),
         y: logarithmic(

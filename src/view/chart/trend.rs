@@ -63,12 +63,21 @@ pub fn trend(compiled: &Compiled, words: &Words, wanted: &Wanted) -> Option<Char
         id: wanted.id.to_owned(),
         title: words.say(wanted.title),
         alternative,
-        y: linear(label, all, 5.0),
+        y: linear(label, all, least(job.display, wanted.temperature), 5.0),
         x: clock.axis(job, words),
         series,
         levels,
         marks: marks(job, words, &clock, &of_interest),
     })
+}
+
+/// The shortest vertical axis: 10 F or 10 psi, and their like.
+fn least(display: Display, temperature: bool) -> f64 {
+    match (temperature, display) {
+        (_, Display::Us) => 10.0,
+        (true, Display::Si) => 5.0,
+        (false, Display::Si) => 70.0,
+    }
 }
 
 /// Each place with enough timed readings, in order of first reading.
