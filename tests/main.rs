@@ -24,12 +24,17 @@ mod food;
 mod format;
 mod hear;
 mod office;
+#[cfg(feature = "pdf")]
+mod pdf;
 mod properties;
 mod psychrometrics;
 mod quantities;
+mod report_folder;
 mod reports;
 mod rule_cases;
 mod saturation_command;
+mod schema;
 mod spoken;
 mod syntax_cases;
+mod templates;
 mod words;

@@ -156,6 +156,19 @@ pub struct Outcome {
 }
 
 impl Outcome {
+    /// Runs the binary once more in the same folder.
+    pub fn again<const N: usize>(self, arguments: [&str; N]) -> Self {
+        let folder = self.folder.expect("a folder of its own");
+        Run {
+            folder,
+            arguments: Vec::new(),
+            input: Vec::new(),
+            variables: Vec::new(),
+        }
+        .args(arguments)
+        .go()
+    }
+
     /// Where a file of the folder lies.
     pub fn path(&self, name: &str) -> PathBuf {
         let folder = self.folder.as_ref().expect("a folder of its own");

@@ -82,6 +82,12 @@ pub(super) fn environment(
             };
             write!(out, "{text}").map_err(Error::from)
         }
+        AutoEscape::Html => match value.as_str() {
+            Some(text) if !value.is_safe() => {
+                write!(out, "{}", prose::escaped(text)).map_err(Error::from)
+            }
+            _ => minijinja::escape_formatter(out, state, value),
+        },
         _ => minijinja::escape_formatter(out, state, value),
     });
     environment.add_filter("prose", |state: &State<'_, '_>, text: &str| {

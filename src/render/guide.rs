@@ -29,7 +29,7 @@ fn fields(out: &mut String, root: &Value, object: &Value, prefix: &str, seen: &m
     };
     for (name, field) in properties {
         let path = format!("{prefix}{name}");
-        let what = description(field).or_else(|| Some(description(named(root, field)?)?));
+        let what = description(field).or_else(|| description(named(root, field)?));
         let what = what
             .unwrap_or_default()
             .replace('\n', " ")

@@ -10,6 +10,23 @@ pub fn html(text: &str) -> String {
     out
 }
 
+/// Text as it is, in HTML: between tags and in an attribute with either kind of quote. Strokes stay
+/// strokes: addresses and dates are full of them.
+pub fn escaped(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for c in text.chars() {
+        match c {
+            '&' => out.push_str("&amp;"),
+            '<' => out.push_str("&lt;"),
+            '>' => out.push_str("&gt;"),
+            '"' => out.push_str("&quot;"),
+            '\'' => out.push_str("&#39;"),
+            c => out.push(c),
+        }
+    }
+    out
+}
+
 /// Free text as Typst markup; a single paragraph stands without a break about it.
 pub fn typst(text: &str) -> String {
     let mut out = String::with_capacity(text.len() + 16);
@@ -178,6 +195,10 @@ mod tests {
         assert_eq!(
             html("a <b>bold</b> & <script>x</script>"),
             "a &lt;b&gt;bold&lt;/b&gt; &amp; &lt;script&gt;x&lt;/script&gt;"
+        );
+        assert_eq!(
+            escaped("a/b <i> \"q\" 'q' &"),
+            "a/b &lt;i&gt; &quot;q&quot; &#39;q&#39; &amp;"
         );
         assert_eq!(html("[go](javascript:alert(1))"), "go");
         assert_eq!(html("![pixel](https://example.org/p.png)"), "pixel");

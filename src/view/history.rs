@@ -70,7 +70,7 @@ pub const LABELS: &[(&str, &str)] = &[
     ("history-jobs", "Jobs"),
     ("history-parts", "Parts"),
     ("history-refrigerant", "Refrigerant in twelve months"),
-    ("history-readings", "Readings against healthy ones"),
+    ("history-readings", "Readings, first and last of each job"),
     ("history-date", "date"),
     ("history-job", "job"),
     ("history-technicians", "technicians"),
@@ -107,8 +107,13 @@ pub fn view(answer: &Answer, notes: &[&Record], display: Display, words: &Words)
 fn shown(table: &Table, words: &Words) -> HistoryTable {
     let label = |key: &str, english: &str| {
         let id = format!("history-{key}");
+        // A column that needs no name in a terminal has one on a page.
         let declared = LABELS.iter().find(|(known, _)| *known == id);
-        words.declared(&id, declared.map_or(english, |(_, english)| english))
+        let english = match (english, declared) {
+            ("", Some((_, declared))) => declared,
+            (english, _) => english,
+        };
+        words.declared(&id, english)
     };
     let cells = |row: &Vec<crate::records::Cell>| row.iter().map(|c| c.shown.clone()).collect();
     HistoryTable {

@@ -94,7 +94,7 @@ impl Press<'_> {
         for looked in looked {
             match looked {
                 Ok(Looked::Same(path, kept)) => {
-                    state.notes.insert(path, kept);
+                    state.notes.insert(path, *kept);
                 }
                 Ok(Looked::Made(made)) => {
                     stale.push(made.path.clone());
@@ -191,7 +191,7 @@ impl Press<'_> {
             && self.is_whole(&kept.report, kept.length)
             && kept.photos == self.photos(file, kept.photos.keys())
         {
-            return Ok(Looked::Same(path, kept.clone()));
+            return Ok(Looked::Same(path, Box::new(kept.clone())));
         }
         let compiled = self.compiled(source);
         let record = self.record(&compiled, &path);
@@ -408,7 +408,7 @@ impl Press<'_> {
 /// What was found of a note.
 enum Looked {
     /// Its report is up to date.
-    Same(String, Kept),
+    Same(String, Box<Kept>),
     /// It was compiled, and its report made where that rests on it alone.
     Made(Box<Made>),
 }
