@@ -6,6 +6,7 @@ mod support;
 
 mod books;
 mod causes;
+mod charts;
 mod command;
 mod company;
 mod cycle;

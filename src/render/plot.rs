@@ -26,6 +26,7 @@ const INK: &str = "#1b2530";
 const SOFT: &str = "#515d69";
 const GRID: &str = "#d5dde0";
 const PAPER: &str = "#ffffff";
+const STRETCH: &str = "#e3e8ea";
 const COLOURS: [&str; 4] = ["#17495a", "#b3541e", "#6a4c93", "#5b6f0f"];
 const DASHES: [&str; 4] = ["none", "6 3", "2 3", "9 3 2 3"];
 
@@ -34,11 +35,12 @@ pub(super) fn chart(chart: &Chart) -> String {
     let legend = Legend::of(chart);
     let frame = Frame::new(chart, legend.height());
     let height = frame.bottom + BOTTOM;
-    let mut inside = Group::new();
+    // Under the grid: what happened, and what is left out.
+    let mut ground = frame.gaps(Group::new());
     for mark in &chart.marks {
-        inside = inside.add(frame.mark_ground(mark.span));
+        ground = ground.add(frame.mark_ground(mark.span));
     }
-    inside = frame.gaps(inside);
+    let mut inside = Group::new();
     for level in &chart.levels {
         let y = frame.y(level.value);
         let line = Line::new()
@@ -67,6 +69,7 @@ pub(super) fn chart(chart: &Chart) -> String {
     }
     let mut drawing = document(&chart.id, &chart.title, &chart.alternative, height)
         .add(frame.clip(&chart.id))
+        .add(ground)
         .add(frame.axes(chart))
         .add(guides)
         .add(inside)
@@ -328,23 +331,37 @@ impl<'a> Frame<'a> {
                     .set("width", shown(to - from))
                     .set("height", shown(self.bottom - self.top))
                     .set("class", "gap")
-                    .set("fill", GRID)
-                    .set("fill-opacity", 0.55),
+                    .set("fill", GRID),
             );
         }
         group
     }
 
-    fn mark_ground(&self, [from, to]: [f64; 2]) -> Rectangle {
+    /// A stretch as a ground of its own, a moment as a line.
+    fn mark_ground(&self, [from, to]: [f64; 2]) -> Group {
         let (from, to) = (self.x(from), self.x(to));
-        Rectangle::new()
-            .set("x", shown(from - 0.5))
-            .set("y", shown(self.top))
-            .set("width", shown((to - from).max(1.0)))
-            .set("height", shown(self.bottom - self.top))
-            .set("class", "mark")
-            .set("fill", SOFT)
-            .set("fill-opacity", if to > from { 0.16 } else { 0.75 })
+        let group = Group::new();
+        match to > from {
+            true => group.add(
+                Rectangle::new()
+                    .set("x", shown(from))
+                    .set("y", shown(self.top))
+                    .set("width", shown(to - from))
+                    .set("height", shown(self.bottom - self.top))
+                    .set("class", "stretch")
+                    .set("fill", STRETCH),
+            ),
+            false => group.add(
+                Line::new()
+                    .set("x1", shown(from))
+                    .set("x2", shown(from))
+                    .set("y1", shown(self.top))
+                    .set("y2", shown(self.bottom))
+                    .set("class", "moment")
+                    .set("stroke", SOFT)
+                    .set("stroke-width", 1.2),
+            ),
+        }
     }
 
     fn mark_sign(&self, [from, to]: [f64; 2], number: usize) -> Group {
@@ -547,7 +564,7 @@ fn soft(x: f64, y: f64, content: &str) -> Text {
 fn halo(text: Text) -> Text {
     text.set("stroke", PAPER)
         .set("stroke-width", 3)
-        .set("paint-order", "stroke")
+        .set("style", "paint-order:stroke")
         .set("stroke-linejoin", "round")
 }
 

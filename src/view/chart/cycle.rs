@@ -114,7 +114,7 @@ pub fn cycle(compiled: &Compiled, words: &Words) -> Option<Chart> {
         Display::Us => ("Btu/lb", "psia"),
         Display::Si => ("kJ/kg", "kPa abs"),
     };
-    Some(Chart {
+    let chart = Chart {
         id: "pressure-enthalpy".to_owned(),
         title: say!(words, "chart-cycle", refrigerant = refrigerant.name),
         alternative,
@@ -132,7 +132,8 @@ pub fn cycle(compiled: &Compiled, words: &Words) -> Option<Chart> {
         series,
         levels: Vec::new(),
         marks: Vec::new(),
-    })
+    };
+    Some(chart.rounded())
 }
 
 /// The states in the order of flow, back to the first; without a discharge temperature the line of

@@ -12,6 +12,7 @@ pub(super) use balance::balance;
 pub(super) use for_technicians::for_technicians;
 pub(super) use trend::{Wanted, trend};
 
+use crate::quantity::significant;
 use cycle::cycle;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -132,6 +133,26 @@ pub struct BarRow {
     pub value: f64,
     /// `in`, `out`, `full`: how it is drawn.
     pub kind: &'static str,
+}
+
+impl Chart {
+    /// With seven figures of each value: more would only show how a processor rounds.
+    fn rounded(mut self) -> Self {
+        let round = |value: &mut f64| *value = significant(*value, 7);
+        for series in &mut self.series {
+            series.runs.iter_mut().flatten().flatten().for_each(round);
+        }
+        for axis in [&mut self.x, &mut self.y] {
+            axis.ends.iter_mut().for_each(round);
+            axis.ticks.iter_mut().for_each(|tick| round(&mut tick.at));
+            axis.breaks.iter_mut().flatten().for_each(round);
+        }
+        self.levels.iter_mut().for_each(|l| round(&mut l.value));
+        self.marks
+            .iter_mut()
+            .for_each(|m| m.span.iter_mut().for_each(round));
+        self
+    }
 }
 
 impl Series {

@@ -59,7 +59,7 @@ pub fn trend(compiled: &Compiled, words: &Words, wanted: &Wanted) -> Option<Char
         .zip(&series)
         .map(|((_, readings), series)| spoken(&series.name, readings, job, words))
         .collect();
-    Some(Chart {
+    let chart = Chart {
         id: wanted.id.to_owned(),
         title: words.say(wanted.title),
         alternative,
@@ -68,7 +68,8 @@ pub fn trend(compiled: &Compiled, words: &Words, wanted: &Wanted) -> Option<Char
         series,
         levels,
         marks: marks(job, words, &clock, &of_interest),
-    })
+    };
+    Some(chart.rounded())
 }
 
 /// The shortest vertical axis: 10 F or 10 psi, and their like.

@@ -55,7 +55,7 @@ fn vacuum(test: &VacuumTest, index: usize, words: &Words) -> Option<Chart> {
             text: Minutes(at).to_string(),
         })
         .collect();
-    Some(Chart {
+    let chart = Chart {
         id: format!("vacuum-{}", index + 1),
         title: say!(words, "chart-vacuum"),
         alternative: vec![alternative],
@@ -83,5 +83,6 @@ fn vacuum(test: &VacuumTest, index: usize, words: &Words) -> Option<Chart> {
             })
             .into_iter()
             .collect(),
-    })
+    };
+    Some(chart.rounded())
 }
