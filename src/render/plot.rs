@@ -2,7 +2,7 @@
 //! colours stand as attributes, so that a page's sheet may change them (a dark screen) and a file
 //! without a sheet is still right.
 
-use crate::view::chart::{Axis, Bar, Chart, Role, Series};
+use crate::view::chart::{Axis, Bar, Chart, Level, Role, Series};
 use crate::view::history::Strip;
 use svg::Document;
 use svg::node::element::{
@@ -87,14 +87,7 @@ pub(super) fn chart(chart: &Chart) -> String {
         }
     }
     for level in &chart.levels {
-        let label = text(
-            frame.right - 3.0,
-            frame.y(level.value) - 4.0,
-            &level.name,
-            SMALL,
-        )
-        .set("text-anchor", "end");
-        drawing = drawing.add(halo(label));
+        drawing = drawing.add(frame.level_label(chart, level));
     }
     for (i, mark) in chart.marks.iter().enumerate() {
         drawing = drawing.add(frame.mark_sign(mark.span, i + 1));
@@ -423,6 +416,43 @@ impl<'a> Frame<'a> {
             }
         }
         group
+    }
+
+    /// The name of a level, at the end of it where the curves leave it more room.
+    fn level_label(&self, chart: &Chart, level: &Level) -> Text {
+        let y = self.y(level.value) - 4.0;
+        let width = LETTER * SMALL * level.name.chars().count() as f64;
+        let ends = [
+            (self.right - 3.0, self.right - width, self.right, "end"),
+            (self.left + 4.0, self.left, self.left + width, "start"),
+        ];
+        let room = |from: f64, to: f64| {
+            let at = |n: i32| from + (to - from) * f64::from(n) / 8.0;
+            let near = (0..=8).flat_map(|n| self.heights(chart, at(n)));
+            near.map(|height| (height - (y - 3.0)).abs())
+                .fold(f64::INFINITY, f64::min)
+        };
+        let [right, left] = ends;
+        let (x, _, _, anchor) = match room(left.1, left.2) > room(right.1, right.2) {
+            true => left,
+            false => right,
+        };
+        halo(text(x, y, &level.name, SMALL).set("text-anchor", anchor))
+    }
+
+    /// Where the measured curves are at one place across.
+    fn heights(&self, chart: &Chart, x: f64) -> Vec<f64> {
+        let measured = chart.series.iter().filter(|s| s.role == Role::Measured);
+        let steps = measured.flat_map(|s| s.runs.iter().flat_map(|run| run.windows(2)));
+        steps
+            .filter_map(|step| {
+                let (a, b) = (step[0], step[1]);
+                let (from, to) = (self.x(a[0]), self.x(b[0]));
+                let share = (x - from) / (to - from);
+                let (low, high) = (self.y(a[1]), self.y(b[1]));
+                (from <= x && x <= to && to > from).then(|| low + share * (high - low))
+            })
+            .collect()
     }
 
     /// Where an isotherm leaves the chart at the bottom.

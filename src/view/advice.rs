@@ -22,6 +22,8 @@ pub struct Advice {
     pub given: Option<String>,
     /// A later visit that worked on the same thing: perhaps it is done.
     pub taken_up: Option<String>,
+    /// A later visit that worked on the unit at all: it may have changed what was recommended.
+    pub since: Option<String>,
 }
 
 /// What is recommended and not decided against, most urgent first; what later work took up comes last.
@@ -59,6 +61,7 @@ pub(super) fn advice(job: &Job, words: &Words) -> Vec<Advice> {
         }
         let later = |(at, other): &&(usize, Topic)| *at > visit && topic.is_taken_up_by(other);
         let taken_up = worked.iter().find(later);
+        let since = worked.iter().map(|(at, _)| *at).find(|at| *at > visit);
         let (text, otherwise) = split(text);
         all.push(Advice {
             given: several.then(|| words.moment(job, visit, None)),
@@ -72,9 +75,11 @@ pub(super) fn advice(job: &Job, words: &Words) -> Vec<Advice> {
             text: text.to_owned(),
             otherwise: otherwise.map(str::to_owned),
             taken_up: taken_up.map(|(visit, _)| words.moment(job, *visit, None)),
+            since: since.map(|visit| words.moment(job, visit, None)),
         });
     }
-    all.sort_by_key(|a| (a.taken_up.is_some(), a.urgency));
+    // What was said before later work comes after what was said since.
+    all.sort_by_key(|a: &Advice| (a.taken_up.is_some(), a.since.is_some(), a.urgency));
     all
 }
 
