@@ -231,3 +231,26 @@ fn where_the_reports_go_must_be_said() {
         .go();
     run.exits(2).complains("one folder at a time");
 }
+
+#[test]
+fn a_single_diagnosis_note_tells_the_history_of_a_folder_it_is_given() {
+    let history = [
+        "report",
+        "notes/1.job",
+        "--for",
+        "diagnosis",
+        "--history",
+        "notes",
+        "--to",
+        "md",
+        "-o",
+        "-",
+    ];
+    let run = folder().args(history).go().exits(0);
+    let run = run
+        .says("## History of the unit")
+        .says("| 2026-02-02 | 2 |");
+    let run = run.again(["report", "notes/1.job", "--history", "notes", "-o", "-"]);
+    run.exits(2)
+        .complains("`--history` is for `--for diagnosis`");
+}

@@ -450,7 +450,7 @@ impl<'a> Frame<'a> {
                 let (from, to) = (self.x(a[0]), self.x(b[0]));
                 let share = (x - from) / (to - from);
                 let (low, high) = (self.y(a[1]), self.y(b[1]));
-                (from <= x && x <= to && to > from).then(|| low + share * (high - low))
+                (from <= x && x <= to && to > from).then_some(low + share * (high - low))
             })
             .collect()
     }

@@ -30,6 +30,9 @@ pub(super) struct Report {
     /// reports go to
     #[arg(short, long, value_name = "PATH")]
     output: Option<PathBuf>,
+    /// Folder of notes in which the earlier jobs of the unit are, for the diagnosis note
+    #[arg(long, value_name = "FOLDER")]
+    history: Option<PathBuf>,
     /// Folder of templates that replace the embedded ones by name
     #[arg(long, value_name = "DIR")]
     templates: Option<PathBuf>,
@@ -71,6 +74,9 @@ impl Report {
         }
         if self.table.is_some() && self.format != To::Csv {
             return Err(Failure("`--table` is for `--to csv`".to_owned()));
+        }
+        if self.history.is_some() && self.audience() != Audience::Diagnosis {
+            return Err(Failure("`--history` is for `--for diagnosis`".to_owned()));
         }
         match self.notes.as_slice() {
             [folder] if folder.is_dir() => self.write_folder(folder),

@@ -1,15 +1,20 @@
 //! Reports of single notes: next to each, to a file, or to standard output.
 
 use super::{Report, To};
-use crate::cli::output::{print_bytes, read_note, write_file};
+use crate::cli::folder as settings_of;
+use crate::cli::output::{notes_in, print_bytes, read_note, write_file};
 use crate::cli::{COULD_NOT_RUN, Failure, NOTE_ERRORS};
 use crate::compile::{Compiled, compile};
 use crate::diagnostic::{Severity, short};
+use crate::records::{Purpose, Record, history};
 use crate::render::{Format, Renderer};
 use crate::settings::Settings;
+use crate::view::history::{History, view};
 use crate::view::tables::tables;
 use crate::vocabulary::plural;
+use crate::words::Words;
 use crate::world::DiskWorld;
+use rayon::prelude::*;
 use std::path::{Path, PathBuf};
 
 impl Report {
@@ -26,6 +31,7 @@ impl Report {
             ));
         }
         let mut code = 0;
+        let earlier = self.history.as_deref().map(earlier).transpose()?;
         // Notes of one folder share templates and words.
         let mut last: Option<(Settings, DiskWorld, Renderer)> = None;
         for note in &self.notes {
@@ -53,7 +59,13 @@ impl Report {
             let folder = note.parent().unwrap_or(Path::new(""));
             let bytes = match (&self.table, format) {
                 (Some(name), Format::Csv) => self.table(&compiled, &renderer, name)?,
-                _ => renderer.report(&compiled, self.audience(), format, &world, folder, None)?,
+                _ => {
+                    let history = earlier.as_ref().and_then(|records| {
+                        history_of(&compiled, records, &settings, renderer.words())
+                    });
+                    let audience = self.audience();
+                    renderer.report(&compiled, audience, format, &world, folder, history)?
+                }
             };
             match self.target(note, format) {
                 None => print_bytes(&bytes)?,
@@ -106,6 +118,40 @@ impl Report {
             }
         }
     }
+}
+
+/// What the notes of a folder keep for histories.
+fn earlier(folder: &Path) -> Result<Vec<Record>, Failure> {
+    let world = DiskWorld::default();
+    let settings = settings_of::settings(&world, folder)?;
+    let files = notes_in(&world, folder)?;
+    files
+        .par_iter()
+        .map(|file| {
+            let compiled = compile(read_note(&world, file)?);
+            let mut record = Record::of(&compiled, &settings).for_purpose(Purpose::History);
+            let inside = file.strip_prefix(folder).unwrap_or(file);
+            record.file = inside.display().to_string();
+            Ok(record)
+        })
+        .collect()
+}
+
+/// The history of a note's unit among earlier ones; `None` where there is no note of it.
+fn history_of(
+    compiled: &Compiled,
+    records: &[Record],
+    settings: &Settings,
+    words: &Words,
+) -> Option<History> {
+    let key = Record::of(compiled, settings).unit;
+    let mut of_unit: Vec<&Record> = records
+        .iter()
+        .filter(|record| record.unit.folded() == key.folded())
+        .collect();
+    of_unit.sort_by(|a, b| (a.first_date(), &a.file).cmp(&(b.first_date(), &b.file)));
+    let answer = history::of_unit(&key, &of_unit, settings);
+    (!of_unit.is_empty()).then(|| view(&answer, &of_unit, settings.units, words))
 }
 
 /// The report is written all the same; what was left out of it is said here.
