@@ -14,6 +14,14 @@ pub trait World: Sync {
     /// As the file system gives them; a folder is an error.
     fn read(&self, path: &Path) -> io::Result<Vec<u8>>;
 
+    /// The bytes of an ordinary file that lies in a folder or below it, whatever links lead there.
+    ///
+    /// # Errors
+    /// As the file system gives them; a pipe, a device, or a file that lies elsewhere is not found.
+    fn read_in(&self, folder: &Path, name: &Path) -> io::Result<Vec<u8>> {
+        self.read(&folder.join(name))
+    }
+
     /// The job notes (`*.job`) at or below a path, sorted; a file names itself.
     ///
     /// # Errors
@@ -45,6 +53,20 @@ impl World for DiskWorld {
         // A 50 MB file is refused without reading it whole.
         file.take(limit).read_to_end(&mut bytes)?;
         Ok(bytes)
+    }
+
+    fn read_in(&self, folder: &Path, name: &Path) -> io::Result<Vec<u8>> {
+        let folder = if folder.as_os_str().is_empty() {
+            Path::new(".")
+        } else {
+            folder
+        };
+        let target = folder.join(name).canonicalize()?;
+        let is_inside = target.starts_with(folder.canonicalize()?);
+        match is_inside && target.metadata()?.is_file() {
+            true => self.read(&target),
+            false => Err(io::Error::from(io::ErrorKind::NotFound)),
+        }
     }
 
     fn notes(&self, path: &Path) -> io::Result<Vec<PathBuf>> {
@@ -88,7 +110,7 @@ impl World for DiskWorld {
 }
 
 /// Endings of files that a folder of templates is read for.
-const TEMPLATE_ENDINGS: &[&str] = &["html", "md", "css", "ftl"];
+const TEMPLATE_ENDINGS: &[&str] = &["html", "md", "css", "typ", "ftl"];
 /// A template or message file larger than this is none.
 const LARGEST_TEMPLATE: u64 = 1024 * 1024;
 

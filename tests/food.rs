@@ -42,8 +42,8 @@ fn without_a_limit_nothing_is_computed() {
 
 #[test]
 fn spans_above_are_added_and_long_ones_are_not_measured() {
-    // arithmetic: 08:00-08:40 and 08:40-09:10 are above, 70 min; 09:10-11:40 is 150 min, not
-    // measured; 11:40-12:40 is 60 min, the longest span that counts: 130 min in all.
+    // arithmetic: 08:00–08:40 and 08:40–09:10 are above, 70 min; 09:10–11:40 is 150 min, not
+    // measured; 11:40–12:40 is 60 min, the longest span that counts: 130 min in all.
     let compiled = visit(
         "food limit: 41 F",
         "0800 product 44 F\n0840 product 46 F\n0910 product 47 F\n1140 product 48 F\n1240 product 43 F",
@@ -54,7 +54,7 @@ fn spans_above_are_added_and_long_ones_are_not_measured() {
     assert_eq!(row.highest.input.text, "48 F");
     assert_eq!(
         row.sentence(&compiled.job, Words::english()),
-        "time above 41 F as measured: at least 2 h 10 min; not measured 09:10-11:40; \
+        "time above 41 F as measured: at least 2 h 10 min; not measured 09:10–11:40; \
          highest 48 F at 11:40; before 08:00 not known; still above at the last reading, 12:40"
     );
 }
@@ -131,7 +131,7 @@ fn between_visits_nothing_is_known() {
     assert!((row.above - 46.0).abs() < 1e-6, "{}", row.above);
     assert_eq!(
         row.gaps_text(&compiled.job, Words::english()),
-        ["2026-03-14 00:10 (+1 d) to 2026-03-15 00:30"]
+        ["14 March 2026, 00:10 (+1 d) to 15 March 2026, 00:30"]
     );
 }
 

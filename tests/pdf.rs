@@ -4,7 +4,7 @@
 
 use super::support::{Run, case};
 use rimebook::compile::{Compiled, compile};
-use rimebook::render::{Format, Renderer};
+use rimebook::render::{Around, Format, Renderer};
 use rimebook::settings::Settings;
 use rimebook::source::Source;
 use rimebook::view::Audience;
@@ -23,7 +23,13 @@ fn example(name: &str) -> Compiled {
 fn pdf(compiled: &Compiled, audience: Audience, settings: &str, world: &MemoryWorld) -> Vec<u8> {
     let settings = Settings::parse(settings, Path::new("")).expect("settings");
     let renderer = Renderer::new(world, &settings).expect("a renderer");
-    let made = renderer.report(compiled, audience, Format::Pdf, world, Path::new(""), None);
+    let made = renderer.report(
+        compiled,
+        audience,
+        Format::Pdf,
+        world,
+        Around::beside(Path::new("")),
+    );
     made.unwrap_or_else(|e| panic!("{e}"))
 }
 

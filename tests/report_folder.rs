@@ -162,7 +162,7 @@ fn a_report_that_was_lost_or_cut_is_made_again() {
         "{}",
         run.stderr
     );
-    std::fs::write(run.path("out/.rimebook-reports.json"), "{ nonsense").expect("spoilt");
+    std::fs::write(run.path("out/.rimebook-customer-html.json"), "{ nonsense").expect("spoilt");
     let run = run.again(REPORT).exits(0);
     assert!(
         made(&run).starts_with("3 reports of 3 made"),
@@ -220,6 +220,129 @@ fn one_bad_note_does_not_keep_the_others_from_their_reports() {
         run.stderr
     );
     assert!(run.holds("out/index.html").contains("bad.job"));
+}
+
+#[test]
+fn reports_of_several_kinds_stand_side_by_side() {
+    let run = folder().args(REPORT).go().exits(0);
+    let office = ["report", "notes", "-o", "out", "--for", "office"];
+    let run = run.again(office).exits(0);
+    assert!(
+        made(&run).starts_with("3 reports of 3 made"),
+        "{}",
+        run.stderr
+    );
+    assert!(!run.stderr.contains("removed"), "{}", run.stderr);
+    assert!(run.path("out/1-customer.html").is_file());
+    let index = run.holds("out/index.html");
+    assert!(
+        index.contains("href=\"1-office.html\"") && index.contains("href=\"1-customer.html\""),
+        "{index}"
+    );
+    let run = run.again(REPORT).exits(0);
+    assert!(
+        made(&run).starts_with("0 reports of 3 made"),
+        "{}",
+        run.stderr
+    );
+}
+
+#[test]
+fn a_note_that_cannot_be_read_this_time_keeps_its_last_report() {
+    let run = folder().args(REPORT).go().exits(0);
+    let before = run.holds("out/1-customer.html");
+    std::fs::write(run.path("notes/1.job"), [0xFF, 0xFE, b'u', 0]).expect("spoilt");
+    let run = run.again(REPORT).exits(1);
+    assert!(!run.stderr.contains("removed"), "{}", run.stderr);
+    assert_eq!(run.holds("out/1-customer.html"), before);
+    // A template that fails costs no report either.
+    std::fs::write(run.path("notes/1.job"), COOLER).expect("mended");
+    std::fs::create_dir(run.path("set")).expect("a folder");
+    std::fs::write(run.path("set/customer.html"), "{{ headin.unit }}").expect("a template");
+    let run = run
+        .again(["report", "notes", "-o", "out", "--templates", "set"])
+        .exits(1);
+    let run = run.complains("is `heading` meant?");
+    assert_eq!(run.holds("out/1-customer.html"), before);
+}
+
+#[test]
+fn files_of_somebody_else_are_neither_written_over_nor_removed() {
+    let run = folder()
+        .file("out/index.html", "my own index")
+        .file("out/1-customer.html", "my own words")
+        .file("precious.txt", "precious!")
+        .args(REPORT)
+        .go();
+    let run = run.complains("was not made by rimebook");
+    assert_eq!(run.holds("out/index.html"), "my own index");
+    assert_eq!(run.holds("out/1-customer.html"), "my own words");
+    // A state file that leads out of the folder of reports removes nothing there.
+    std::fs::remove_file(run.path("out/index.html")).expect("removed");
+    std::fs::remove_file(run.path("out/1-customer.html")).expect("removed");
+    let run = run.again(REPORT).exits(0);
+    let state = run.path("out/.rimebook-customer-html.json");
+    let text = std::fs::read_to_string(&state).expect("a state");
+    let length = std::fs::metadata(run.path("out/1-customer.html"))
+        .expect("a report")
+        .len();
+    let text = text.replace("\"1-customer.html\"", "\"../precious.txt\"");
+    let text = text.replace(&format!("\"length\":{length}"), "\"length\":9");
+    std::fs::write(&state, text).expect("a state");
+    std::fs::remove_file(run.path("notes/1.job")).expect("removed");
+    let run = run.again(REPORT).exits(0);
+    assert_eq!(run.holds("precious.txt"), "precious!");
+}
+
+#[cfg(unix)]
+#[test]
+fn notes_whose_reports_would_have_one_name_get_two() {
+    let run = folder()
+        .file("notes/1.JOB", FREEZER)
+        .args(REPORT)
+        .go()
+        .exits(0);
+    let index = run.holds("out/index.html");
+    assert!(
+        index.contains("Job 1<") && index.contains("Job 3<"),
+        "{index}"
+    );
+    let reports = files(&run.path("out"));
+    let of_one = reports.iter().filter(|p| {
+        let name = p
+            .file_name()
+            .unwrap_or_default()
+            .to_string_lossy()
+            .into_owned();
+        name.starts_with("1-") && name.ends_with("customer.html")
+    });
+    assert_eq!(of_one.count(), 2, "{reports:?}");
+}
+
+#[test]
+fn when_the_last_note_is_gone_so_is_what_was_made_of_it() {
+    let run = Run::new()
+        .file("notes/1.job", COOLER)
+        .args(REPORT)
+        .go()
+        .exits(0);
+    std::fs::remove_file(run.path("notes/1.job")).expect("removed");
+    let run = run.again(REPORT).exits(0);
+    assert!(!run.path("out/1-customer.html").exists());
+    assert!(files(&run.path("out/units")).is_empty());
+}
+
+#[test]
+fn a_large_photograph_is_led_to_where_it_lies() {
+    let mut large = b"\x89PNG\r\n\x1a\n".to_vec();
+    large.resize(3 * 1024 * 1024, 0);
+    let run = folder()
+        .file("notes/coil.png", large)
+        .args(REPORT)
+        .go()
+        .exits(0);
+    let report = run.holds("out/3-customer.html");
+    assert!(report.contains("src=\"../notes/coil.png\""), "{report}");
 }
 
 #[test]

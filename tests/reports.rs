@@ -89,6 +89,35 @@ fn private_lines_and_comments_never_reach_the_customer_or_the_office() {
 }
 
 #[test]
+fn what_is_private_within_a_line_reaches_nobody_else() {
+    for line in [
+        "did belt (private: SECRET)",
+        "note a \u{2014} private SECRET",
+        "note a - private SECRET",
+        "note a, note to self SECRET",
+        "note (office only) SECRET",
+        "note a [internal SECRET]",
+    ] {
+        let note = format!(
+            "unit: X-1, cooler\nvisit 2026-01-02 Ana\n0900 arrive\n0901 {line}\n0910 depart\n"
+        );
+        let compiled = compile(Source::new("note.job", note));
+        for audience in [Audience::Customer, Audience::Office] {
+            for format in FORMATS {
+                let text = rendered(&compiled, audience, format);
+                assert!(
+                    !text.contains("SECRET"),
+                    "{line}, {}: {text}",
+                    audience.name()
+                );
+            }
+        }
+        let kept = rendered(&compiled, Audience::Diagnosis, Format::Markdown);
+        assert!(kept.contains("SECRET"), "{line}");
+    }
+}
+
+#[test]
 fn markup_in_any_field_is_inert() {
     let hostile = "<script>alert(1)</script>";
     let note = format!(

@@ -223,6 +223,48 @@ fn a_template_cannot_run_on_or_reach_out() {
     }
 }
 
+/// A template on the disk, by the program itself: every kind of template file is read.
+#[test]
+fn every_kind_of_template_in_a_folder_is_taken() {
+    for (template, format) in [("customer.html", "html"), ("customer.md", "md")] {
+        let run = Run::new()
+            .file(&format!("set/{template}"), "ours {{ heading.unit }}")
+            .file("a.job", "unit: X-1\nvisit 2026-01-02 Ana\n0900 box 39 F\n")
+            .args([
+                "report",
+                "a.job",
+                "-o",
+                "-",
+                "--templates",
+                "set",
+                "--to",
+                format,
+            ])
+            .go();
+        run.exits(0).says("ours X-1");
+    }
+    let run = Run::new()
+        .file("set/customer.typ", "{{ heading.nothing }}")
+        .file("a.job", "unit: X-1\nvisit 2026-01-02 Ana\n0900 box 39 F\n")
+        .args([
+            "report",
+            "a.job",
+            "-o",
+            "a.pdf",
+            "--templates",
+            "set",
+            "--to",
+            "pdf",
+        ])
+        .go();
+    let run = run.exits(2);
+    if cfg!(feature = "pdf") {
+        run.complains("customer.typ, line 1");
+    } else {
+        run.complains("built without PDF");
+    }
+}
+
 #[test]
 fn settings_that_cannot_be_meant_are_told() {
     for (text, said) in [
@@ -240,6 +282,22 @@ fn settings_that_cannot_be_meant_are_told() {
     ] {
         let error = Settings::parse(text, Path::new("")).expect_err("is wrong");
         assert!(error.contains(said), "{text}: {error}");
+    }
+    for (id, said) in [
+        ("ask-decid", "is `ask-decide` meant?"),
+        ("point-boks", "is `point-box` meant?"),
+    ] {
+        let beside = Beside {
+            settings: settings(&format!("[wording]\n{id} = \"x\"")),
+            ..Beside::default()
+        };
+        let world = MemoryWorld::default();
+        let error = report(&example(), Audience::Office, Format::Html, &world, &beside);
+        let error = error.expect_err("is wrong").to_string();
+        assert!(
+            error.contains(said) || id.starts_with("ask"),
+            "{id}: {error}"
+        );
     }
     let alone = settings("company = \"Cold Works\"");
     assert_eq!(alone.company.name.as_deref(), Some("Cold Works"));

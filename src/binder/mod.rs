@@ -7,4 +7,4 @@ mod pages;
 mod state;
 
 pub use pages::{IndexView, UnitView, index, page_name, unit_page};
-pub use state::{FILE, Kept, PageKept, State, Summary, digest, digest_of};
+pub use state::{Kept, PageKept, State, Summary, digest, digest_of};

@@ -58,6 +58,8 @@ pub struct JobRow {
     pub has_errors: bool,
     /// Its report.
     pub report: String,
+    /// Its reports of other kinds in the same folder: file ending with its kind, and address.
+    pub others: Vec<(String, String)>,
 }
 
 /// The page of one unit.
@@ -88,7 +90,7 @@ pub fn page_name(key: &UnitKey) -> String {
     format!("units/{}-{}.html", stem.trim_matches('-'), &digest[..8])
 }
 
-fn job(summary: &Summary, report: String, words: &Words) -> JobRow {
+fn job(summary: &Summary, report: String, others: Vec<(String, String)>, words: &Words) -> JobRow {
     let date = summary.date.as_ref().and_then(|d| d.parse().ok());
     JobRow {
         date: date.map_or_else(|| words.say("date-not-recorded"), |d| words.day(d)),
@@ -98,23 +100,41 @@ fn job(summary: &Summary, report: String, words: &Words) -> JobRow {
         open: summary.open,
         has_errors: summary.has_errors,
         report,
+        others,
     }
 }
 
 /// The jobs of some notes, the last first; `up` leads from the page to the folder of reports.
-fn jobs(state: &State, notes: &[String], up: &str, words: &Words) -> Vec<JobRow> {
-    let mut found: Vec<_> = notes.iter().filter_map(|n| state.notes.get(n)).collect();
+fn jobs(state: &State, others: &[State], notes: &[String], up: &str, words: &Words) -> Vec<JobRow> {
+    let known = |path| Some((path, state.notes.get(path)?));
+    let mut found: Vec<(&String, &super::Kept)> = notes.iter().filter_map(known).collect();
     found.sort_by(|a, b| {
         let of = |kept: &super::Kept| (kept.summary.date.clone(), kept.report.clone());
-        of(b).cmp(&of(a))
+        of(b.1).cmp(&of(a.1))
     });
     found
         .into_iter()
-        .map(|kept| {
-            let address = crate::render::in_address(&kept.report);
-            job(&kept.summary, format!("{up}{address}"), words)
+        .map(|(path, kept)| {
+            let address = |report: &str| format!("{up}{}", crate::render::in_address(report));
+            let others = others.iter().filter_map(|other| other.notes.get(path));
+            let others = others
+                .map(|kept| (kind(&kept.report, words), address(&kept.report)))
+                .collect();
+            job(&kept.summary, address(&kept.report), others, words)
         })
         .collect()
+}
+
+/// What a report is, from its file name: `Office sheet, html`.
+fn kind(report: &str, words: &Words) -> String {
+    let stem_and_ending = report.rsplit_once('.').unwrap_or((report, ""));
+    let (stem, ending) = stem_and_ending;
+    let audience = stem.rsplit_once('-').map_or("", |(_, audience)| audience);
+    let name = words.say(&format!("report-{audience}"));
+    match ending {
+        "html" => name,
+        ending => format!("{name}, {ending}"),
+    }
 }
 
 fn named(text: &str) -> Option<String> {
@@ -122,7 +142,13 @@ fn named(text: &str) -> Option<String> {
 }
 
 /// The index of all reports.
-pub fn index(state: &State, remarks: Vec<String>, issuer: &Issuer, words: &Words) -> IndexView {
+pub fn index(
+    state: &State,
+    others: &[State],
+    remarks: Vec<String>,
+    issuer: &Issuer,
+    words: &Words,
+) -> IndexView {
     let mut sites: BTreeMap<String, SiteRow> = BTreeMap::new();
     for ((site, _), (key, notes)) in state.units() {
         let row = sites.entry(site).or_insert_with(|| SiteRow {
@@ -132,7 +158,7 @@ pub fn index(state: &State, remarks: Vec<String>, issuer: &Issuer, words: &Words
         row.units.push(UnitRow {
             tag: named(&key.tag),
             page: page_name(&key),
-            jobs: jobs(state, &notes, "", words),
+            jobs: jobs(state, others, &notes, "", words),
         });
     }
     IndexView {
@@ -146,6 +172,7 @@ pub fn index(state: &State, remarks: Vec<String>, issuer: &Issuer, words: &Words
 /// The page of a unit.
 pub fn unit_page(
     state: &State,
+    others: &[State],
     key: &UnitKey,
     notes: &[String],
     history: History,
@@ -157,7 +184,7 @@ pub fn unit_page(
     heading.site = named(&key.site);
     UnitView {
         heading,
-        jobs: jobs(state, notes, "../", words),
+        jobs: jobs(state, others, notes, "../", words),
         history,
     }
 }

@@ -7,9 +7,6 @@ use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use xxhash_rust::xxh3::Xxh3Default;
 
-/// Name of the file in the folder of reports.
-pub const FILE: &str = ".rimebook-reports.json";
-
 /// What the reports of a folder were made from.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 pub struct State {
@@ -73,25 +70,16 @@ pub struct Summary {
 impl Summary {
     /// Of a note.
     pub fn of(compiled: &Compiled, record: &Record) -> Self {
-        let view = crate::view::customer::view(compiled, Words::english());
-        let cause = view.answers.wrong.stated.then(|| {
-            let first = view
-                .answers
-                .wrong
-                .lines
-                .first()
-                .cloned()
-                .unwrap_or_default();
-            first.lines().next().unwrap_or("").to_owned()
-        });
+        let (cause, outcome) = crate::view::standing(compiled, Words::english());
+        let customer = compiled.job.customer.as_ref();
         Self {
             site: record.unit.site.clone(),
             tag: record.unit.tag.clone(),
-            customer: view.heading.customer,
+            customer: customer.map(|name| name.node.trim().to_owned()),
             date: record.first_date().map(|d| d.to_string()),
             job: record.job.clone(),
             cause,
-            state: view.answers.outcome.state.to_owned(),
+            state: outcome.state.to_owned(),
             open: compiled
                 .derived
                 .debts

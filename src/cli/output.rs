@@ -86,6 +86,11 @@ pub(super) fn write_file(path: &Path, content: &[u8], note: &Path) -> Result<(),
             "{name} is a note; a report is never written over one"
         )));
     }
+    if path.file_name().is_some_and(|n| n == crate::settings::FILE) {
+        return Err(Failure(format!(
+            "{name} holds settings; a report is never written over it"
+        )));
+    }
     // A symbolic link stays a link: its target is what is replaced.
     let target = path.canonicalize().unwrap_or_else(|_| path.to_owned());
     if target
@@ -142,5 +147,46 @@ pub(super) fn print_bytes(bytes: &[u8]) -> Result<(), Failure> {
     match out.write_all(bytes).and_then(|()| out.flush()) {
         Err(error) if error.kind() == io::ErrorKind::BrokenPipe => Ok(()),
         other => other.map_err(|e| Failure(format!("standard output: {e}"))),
+    }
+}
+
+/// The way from a file to a folder, as part of an address: empty where the file lies in it, else ending in a
+/// stroke.
+pub(super) fn way(from: &Path, to: &Path) -> String {
+    let whole = |path: &Path| {
+        let path = if path.as_os_str().is_empty() {
+            Path::new(".")
+        } else {
+            path
+        };
+        std::path::absolute(path).unwrap_or_else(|_| path.to_owned())
+    };
+    let from = whole(from.parent().unwrap_or(Path::new("")));
+    let to = whole(to);
+    let shared = from
+        .components()
+        .zip(to.components())
+        .take_while(|(a, b)| a == b)
+        .count();
+    let up = from.components().skip(shared).map(|_| "..".to_owned());
+    let down = to
+        .components()
+        .skip(shared)
+        .map(|part| crate::render::in_address(&part.as_os_str().to_string_lossy()));
+    up.chain(down).map(|part| part + "/").collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::way;
+    use std::path::Path;
+
+    #[test]
+    fn the_way_from_a_report_to_the_photographs() {
+        let way = |from: &str, to: &str| way(Path::new(from), Path::new(to));
+        assert_eq!(way("/a/b/r.html", "/a/b"), "");
+        assert_eq!(way("/a/out/x/r.html", "/a/notes 1/x"), "../../notes%201/x/");
+        assert_eq!(way("r.html", ""), "");
+        assert_eq!(way("out/r.html", "notes"), "../notes/");
     }
 }

@@ -3,6 +3,7 @@
 use super::food::{FoodReading, FoodTime, Measured, Passed, PlanEnd, When};
 use super::time::hours_minutes;
 use crate::model::Job;
+use crate::quantity::{Display, Temperature};
 use crate::say;
 use crate::words::Words;
 
@@ -22,6 +23,7 @@ impl FoodTime {
     /// `at least 2 h 10 min`, whole minutes; `none` when no reading was above.
     pub fn above_text(&self, words: &Words) -> String {
         match (&self.passed, whole(self.above)) {
+            (None, _) if self.readings.len() == 1 => say!(words, "food-above-one"),
             (None, _) => say!(words, "food-above-none"),
             // One warm reading alone, or spans that were not measured.
             (Some(_), 0) => say!(words, "food-above-unknown"),
@@ -35,9 +37,9 @@ impl FoodTime {
             .iter()
             .map(|&(from, to)| {
                 if from.visit == to.visit {
-                    format!("{}-{}", moment(job, from), to.at)
+                    format!("{}–{}", moment(job, from, words), to.at)
                 } else {
-                    let (from, to) = (moment(job, from), moment(job, to));
+                    let (from, to) = (moment(job, from, words), moment(job, to, words));
                     say!(words, "food-gap", from = from, to = to)
                 }
             })
@@ -58,11 +60,11 @@ impl FoodTime {
         }
         if let Some(passed) = &self.passed {
             if passed.last_below.is_none() {
-                let at = moment(job, passed.by.when);
+                let at = moment(job, passed.by.when, words);
                 remarks.push(say!(words, "food-before-unknown", at = at));
             }
             if let Some(last) = self.above_at_last() {
-                let at = moment(job, last.when);
+                let at = moment(job, last.when, words);
                 remarks.push(say!(words, "food-still-above", at = at));
             }
         }
@@ -95,15 +97,15 @@ impl FoodTime {
         let end = self.plan_end?;
         let passed = self.passed.as_ref()?;
         let limit = limit_text(job);
-        let latest = moment(job, end.latest);
-        let first = moment(job, passed.by.when);
+        let latest = moment(job, end.latest, words);
+        let first = moment(job, passed.by.when, words);
         let span = match (end.earliest, &passed.last_below) {
             (Some(earliest), Some(below)) => say!(
                 words,
                 "food-plan-between",
                 hours = end.hours,
-                earliest = moment(job, earliest),
-                below = moment(job, below.when),
+                earliest = moment(job, earliest, words),
+                below = moment(job, below.when, words),
                 latest = latest,
                 first = first,
                 limit = limit
@@ -122,7 +124,7 @@ impl FoodTime {
             words,
             "food-plan-stands",
             span = span,
-            at = moment(job, last.when),
+            at = moment(job, last.when, words),
             stands = words.say(stands(job, end, last.when))
         ))
     }
@@ -130,15 +132,15 @@ impl FoodTime {
     /// That food under a 6-hour plan got too warm for it.
     pub fn ceiling_sentence(&self, job: &Job, words: &Words) -> Option<String> {
         let Passed { by, last_below } = self.ceiling_passed.as_ref()?;
-        let at = moment(job, by.when);
-        let text = by.input.text.clone();
+        let at = moment(job, by.when, words);
+        let text = in_scale(&by.input.text, by.temperature, job.display);
         Some(match last_below {
             Some(below) => say!(
                 words,
                 "food-ceiling-after",
                 at = at,
                 value = text,
-                below = moment(job, below.when)
+                below = moment(job, below.when, words)
             ),
             None => say!(words, "food-ceiling-first", at = at, value = text),
         })
@@ -156,9 +158,26 @@ fn stands(job: &Job, end: PlanEnd, last: When) -> &'static str {
     }
 }
 
-/// The limit as the head writes it.
+/// The limit: as the head writes it, or in the scale of the report where that is another.
 pub fn limit_text(job: &Job) -> String {
-    job.food.limit_written.clone().unwrap_or_default()
+    let written = job.food.limit_written.clone().unwrap_or_default();
+    match &job.food.limit {
+        Some(limit) => in_scale(&written, limit.node, job.display),
+        None => written,
+    }
+}
+
+/// A temperature as written, or in the scale of the report where it was written in another.
+fn in_scale(written: &str, temperature: Temperature, display: Display) -> String {
+    let digits: String = written
+        .chars()
+        .take_while(|c| c.is_ascii_digit() || matches!(c, '-' | '+' | '.'))
+        .collect();
+    let typed = digits.parse::<f64>();
+    match typed.is_ok_and(|typed| (typed - display.degrees(temperature)).abs() < 1e-6) {
+        true => written.to_owned(),
+        false => display.temperature(temperature),
+    }
 }
 
 fn reading(job: &Job, reading: &FoodReading, words: &Words) -> String {
@@ -167,16 +186,15 @@ fn reading(job: &Job, reading: &FoodReading, words: &Words) -> String {
         words,
         "value-at",
         value = value,
-        at = moment(job, reading.when)
+        at = moment(job, reading.when, words)
     )
 }
 
 /// `11:40`, with the date where the job has several visits.
-fn moment(job: &Job, when: When) -> String {
-    let date = job.visits.get(when.visit).and_then(|v| v.date);
-    match date.filter(|_| job.visits.len() > 1) {
-        Some(date) => format!("{date} {}", when.at),
-        None => when.at.to_string(),
+fn moment(job: &Job, when: When, words: &Words) -> String {
+    match job.visits.len() {
+        0 | 1 => when.at.to_string(),
+        _ => words.moment(job, when.visit, Some(when.at)),
     }
 }
 

@@ -6,6 +6,13 @@ use crate::diagnostic::{Code, Severity};
 use crate::quantity::Quantity;
 use crate::vocabulary::Point;
 
+/// How far the supply may be from the nameplate, as a share (RB415).
+pub(crate) const SUPPLY_TOLERANCE: f64 = 0.10;
+/// What an ammeter may be off by, as a share of the rated current (RB416).
+pub(crate) const AMMETER_ALLOWANCE: f64 = 0.05;
+/// How far a run capacitor may be from its rating, as a share (RB417).
+pub(crate) const CAPACITOR_TOLERANCE: f64 = 0.06;
+
 pub(super) static RULES: &[&Rule] = &[
     &LOW_CONTROL_VOLTAGE,
     &HEATER_LOW,
@@ -116,7 +123,7 @@ static SUPPLY_OUT_OF_RANGE: Rule = Rule {
     check: |case| {
         SUPPLY_OUT_OF_RANGE.each_value(case, "supply-deviation", |v| {
             let away = v.value.number();
-            exceeds(away.abs(), 10.0).then(|| {
+            exceeds(away.abs(), 100.0 * SUPPLY_TOLERANCE).then(|| {
                 let side = if away < 0.0 { "below" } else { "above" };
                 format!(
                     "supply is {:.1} % {side} the nameplate (10 % limit)",
@@ -141,7 +148,8 @@ static OVER_RLA: Rule = Rule {
     check: |case| {
         OVER_RLA.each_value(case, "rla-share", |v| {
             let share = v.value.number();
-            exceeds(share, 105.0).then(|| format!("compressor draws {share:.0} % of its RLA"))
+            exceeds(share, 100.0 * (1.0 + AMMETER_ALLOWANCE))
+                .then(|| format!("compressor draws {share:.0} % of its RLA"))
         })
     },
 };
@@ -162,7 +170,7 @@ static CAPACITOR_OUT: Rule = Rule {
     check: |case| {
         CAPACITOR_OUT.each_value(case, "capacitance-deviation", |v| {
             let away = v.value.number();
-            exceeds(away.abs(), 6.0)
+            exceeds(away.abs(), 100.0 * CAPACITOR_TOLERANCE)
                 .then(|| format!("run capacitor is {away:+.1} % from its rating (±6 %)"))
         })
     },

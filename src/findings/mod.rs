@@ -14,7 +14,7 @@ mod cycle;
 mod cylinders;
 mod debts;
 mod defrost;
-mod electrical;
+pub(crate) mod electrical;
 mod food;
 mod hours;
 mod moment;

@@ -278,12 +278,20 @@ pub(super) fn private_part(text: Spanned<&str>) -> Option<&str> {
     {
         return None;
     }
+    // `(office only) …`: what closes around the words is no part of them.
+    let lower = lower.replace([')', ']', '}'], " ");
     let private = |part: &str| {
         let part = part.trim_start();
-        let part = part.strip_prefix("note ").unwrap_or(part);
-        matches!(vocabulary::verb(part), Some((Verb::Private, _)))
+        let rest = part.strip_prefix("note ").unwrap_or(part);
+        let is_private = |text| matches!(vocabulary::verb(text), Some((Verb::Private, _)));
+        // `note to self` is private whole, `note private …` in what follows its first word.
+        is_private(part) || is_private(rest)
     };
-    let inside = private(&lower) || lower.split(['/', ';', '.', ',', '\n']).any(private);
+    const BREAKS: &[char] = &[
+        '/', ';', '.', ',', '\n', ':', '(', '[', '{', '"', '\u{2013}', '\u{2014}',
+    ];
+    let inside =
+        private(&lower) || lower.split(BREAKS).any(private) || lower.split(" - ").any(private);
     inside.then_some(text.node)
 }
 

@@ -186,6 +186,22 @@ impl Display {
         }
     }
 
+    /// The bare degrees.
+    pub fn degrees(self, value: Temperature) -> f64 {
+        match self {
+            Self::Us => value.fahrenheit(),
+            Self::Si => value.celsius(),
+        }
+    }
+
+    /// `°F` or `°C`.
+    pub fn degree_sign(self) -> &'static str {
+        match self {
+            Self::Us => "°F",
+            Self::Si => "°C",
+        }
+    }
+
     /// `8.5 F` or `4.7 K`.
     pub fn difference(self, value: TemperatureDifference) -> String {
         match self {

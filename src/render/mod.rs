@@ -23,6 +23,7 @@ use crate::view::history::{History, Strip};
 use crate::view::pictures::Picture;
 use crate::view::tables::tables;
 use crate::view::{Audience, Issuer, customer, declared, diagnosis, office, pictures, rules};
+use crate::vocabulary::nearest;
 use crate::words::{LANGUAGES, Words};
 use crate::world::World;
 use environment::environment;
@@ -95,7 +96,13 @@ pub fn report(
     beside: &Beside,
 ) -> Result<String, RenderError> {
     let renderer = Renderer::new(world, &beside.settings)?;
-    let bytes = renderer.report(compiled, audience, format, world, &beside.folder, None)?;
+    let bytes = renderer.report(
+        compiled,
+        audience,
+        format,
+        world,
+        Around::beside(&beside.folder),
+    )?;
     String::from_utf8(bytes).map_err(|_| RenderError("a PDF is no text".to_owned()))
 }
 
@@ -123,6 +130,29 @@ pub fn exported() -> Vec<(String, String)> {
     files
 }
 
+/// Where a note lies, and what is known around it.
+#[derive(Debug, Clone)]
+pub struct Around<'a> {
+    /// The note's folder, where photographs are looked for.
+    pub folder: &'a Path,
+    /// The way from the report to that folder, for photographs too large to be put into the report: empty,
+    /// or ending in a stroke.
+    pub photos_at: &'a str,
+    /// The history of its unit, for a diagnosis note.
+    pub history: Option<History>,
+}
+
+impl<'a> Around<'a> {
+    /// A note in a folder, with its report beside it.
+    pub fn beside(folder: &'a Path) -> Self {
+        Self {
+            folder,
+            photos_at: "",
+            history: None,
+        }
+    }
+}
+
 /// The templates and words of a company, ready for any number of notes.
 pub struct Renderer {
     words: Arc<Words>,
@@ -137,7 +167,20 @@ impl Renderer {
     /// # Errors
     /// When a template or a message file cannot be read, or the settings name words that are not there.
     pub fn new(world: &dyn World, settings: &Settings) -> Result<Self, RenderError> {
-        let words = Words::load(&settings.report.words, world).map_err(RenderError)?;
+        let wanted = &settings.report.words;
+        let words = Words::load(wanted, world).map_err(RenderError)?;
+        // Words that are declared in the program have no message in English to be checked against.
+        let all = declared();
+        let messages = crate::words::names("en");
+        for id in wanted.wording.keys() {
+            if !messages.contains(&id.as_str()) && !all.iter().any(|(known, _)| known == id) {
+                let near = nearest(id, all.iter().map(|(known, _)| known.as_str()));
+                let hint = near.map_or_else(String::new, |near| format!("; is `{near}` meant?"));
+                return Err(RenderError(format!(
+                    "`wording` has `{id}`, which is no message{hint}"
+                )));
+            }
+        }
         let words = Arc::new(words);
         Ok(Self {
             environment: environment(&words, world)?,
@@ -192,8 +235,7 @@ impl Renderer {
         audience: Audience,
         format: Format,
         world: &dyn World,
-        folder: &Path,
-        history: Option<History>,
+        around: Around<'_>,
     ) -> Result<Vec<u8>, RenderError> {
         let words = &self.words;
         if format == Format::Csv {
@@ -210,7 +252,7 @@ impl Renderer {
             Audience::Customer => {
                 let mut view = customer::view(compiled, words);
                 view.heading.company = self.issuer.clone();
-                view.pictures = pictures::of(compiled, world, folder);
+                view.pictures = pictures::of(compiled, world, around.folder, around.photos_at);
                 view.show_time = self.settings.report.time;
                 view.show_parts = self.settings.report.parts;
                 let mut plots = plots(&view.charts, None);
@@ -222,7 +264,7 @@ impl Renderer {
             Audience::Diagnosis => {
                 let mut view = diagnosis::view(compiled, words);
                 view.heading.company = self.issuer.clone();
-                view.history = history;
+                view.history = around.history;
                 let mut plots = plots(&view.charts, view.balance.as_ref());
                 let strip = view.history.as_ref().and_then(|h| h.strip.as_ref());
                 plots.extend(strip.map(|s| (s.id.clone(), plot::strip(s))));
@@ -231,7 +273,7 @@ impl Renderer {
             Audience::Office => {
                 let mut view = office::view(compiled, words);
                 view.heading.company = self.issuer.clone();
-                view.pictures = pictures::of(compiled, world, folder);
+                view.pictures = pictures::of(compiled, world, around.folder, around.photos_at);
                 view.rules = rules::view(compiled, &self.settings, words);
                 let plots = plots(&[], view.bar.as_ref());
                 self.render(&view, plots, &[], paper)
@@ -270,12 +312,15 @@ impl Renderer {
                 let name = format!("{}.typ", sheet.audience.name());
                 let markup = self.text(&name, view, &plots, &names, sheet.note)?;
                 match pdf::pdf(&name, markup, files.clone()) {
-                    // A photograph that does not decode costs itself, not the report.
-                    Err(_) if photos.iter().any(|p| names.contains_key(&p.file)) => {
-                        for photo in photos {
-                            if let Some(file) = names.remove(&photo.file) {
-                                files.remove(&file);
-                            }
+                    // A picture that does not decode costs itself, not the report.
+                    Err(error) => {
+                        let all = files.len();
+                        files.retain(|file, bytes| {
+                            file.ends_with(".svg") || pdf::shows(file, bytes)
+                        });
+                        names.retain(|_, file| files.contains_key(file));
+                        if files.len() == all {
+                            return Err(error);
                         }
                         let markup = self.text(&name, view, &plots, &names, sheet.note)?;
                         pdf::pdf(&name, markup, files)

@@ -122,6 +122,13 @@ pub(super) fn pdf(
     }
 }
 
+/// True when a picture of that name can be set.
+pub(super) fn shows(name: &str, bytes: &[u8]) -> bool {
+    let markup = format!("#image({})", super::prose::quoted(name));
+    let files = BTreeMap::from([(name.to_owned(), bytes.to_vec())]);
+    pdf("picture.typ", markup, files).is_ok()
+}
+
 fn said(name: &str, sheet: &Sheet, errors: &[SourceDiagnostic]) -> RenderError {
     let Some(error) = errors.first() else {
         return RenderError(format!("template {name}: the PDF could not be made"));

@@ -28,7 +28,17 @@ const GRID: &str = "#d5dde0";
 const PAPER: &str = "#ffffff";
 const STRETCH: &str = "#e3e8ea";
 const COLOURS: [&str; 4] = ["#17495a", "#b3541e", "#6a4c93", "#5b6f0f"];
-const DASHES: [&str; 4] = ["none", "6 3", "2 3", "9 3 2 3"];
+/// A dash a curve: the second four have the colours and shapes of the first, filled the other way.
+const DASHES: [&str; 8] = [
+    "none",
+    "6 3",
+    "2 3",
+    "9 3 2 3",
+    "12 3",
+    "4 2",
+    "1 2",
+    "9 2 2 2 2 2",
+];
 
 /// Draws a chart.
 pub(super) fn chart(chart: &Chart) -> String {
@@ -310,7 +320,18 @@ impl<'a> Frame<'a> {
             )
             .set("text-anchor", "middle"),
         );
-        group.add(soft(self.left - 9.0, self.top - 10.0, &chart.y.label).set("text-anchor", "end"))
+        // A short unit ends at the axis, clear of the first mark; a long one starts at the edge.
+        let short = chart.y.label.chars().count() <= 4;
+        let (x, anchor) = match short {
+            true => (self.left - 12.0, "end"),
+            false => (2.0, "start"),
+        };
+        let y = if short {
+            self.top - 10.0
+        } else {
+            self.top - 8.0
+        };
+        group.add(soft(x, y, &chart.y.label).set("text-anchor", anchor))
     }
 
     /// Stretches of the axis that are left out.
@@ -406,7 +427,7 @@ impl<'a> Frame<'a> {
     }
 
     fn curve(&self, mut group: Group, series: &Series, number: usize) -> Group {
-        let which = number % COLOURS.len();
+        let which = number % DASHES.len();
         for run in &series.runs {
             if run.len() > 1 {
                 group = group.add(stroke(self.line(run), which));
@@ -500,7 +521,7 @@ impl Legend {
     fn drawn(&self) -> Group {
         let mut group = Group::new();
         for (i, (row, x, name)) in self.items.iter().enumerate() {
-            let which = i % COLOURS.len();
+            let which = i % DASHES.len();
             let y = LEGEND_ROW * *row as f64 + 11.0;
             let line = Path::new()
                 .set(
@@ -519,8 +540,8 @@ impl Legend {
 
 fn stroke(path: Path, which: usize) -> Path {
     let path = path
-        .set("class", format!("curve c{which}"))
-        .set("stroke", COLOURS[which])
+        .set("class", format!("curve c{}", which % COLOURS.len()))
+        .set("stroke", COLOURS[which % COLOURS.len()])
         .set("stroke-width", 1.9)
         .set("stroke-linejoin", "round");
     match DASHES[which] {
@@ -531,27 +552,33 @@ fn stroke(path: Path, which: usize) -> Path {
 
 /// The mark of a reading: a shape of its own for every curve.
 fn sign(x: f64, y: f64, which: usize) -> Group {
-    let class = format!("point c{which}");
+    let shape = which % COLOURS.len();
+    let is_filled = (shape == 0) == (which < COLOURS.len());
+    let (class, fill) = match is_filled {
+        true => (format!("solid c{shape}"), COLOURS[shape]),
+        false => (format!("point c{shape}"), PAPER),
+    };
     let corners = |offsets: &[(f64, f64)]| {
         let corner = |(dx, dy): &(f64, f64)| format!("{},{}", shown(x + dx), shown(y + dy));
         let points: Vec<String> = offsets.iter().map(corner).collect();
         Polygon::new()
             .set("points", points.join(" "))
             .set("class", class.clone())
-            .set("fill", PAPER)
-            .set("stroke", COLOURS[which])
+            .set("fill", fill)
+            .set("stroke", COLOURS[shape])
             .set("stroke-width", 1.6)
     };
     let group = Group::new();
-    match which {
+    match shape {
         0 => group.add(
             Circle::new()
                 .set("cx", shown(x))
                 .set("cy", shown(y))
                 .set("r", 3.2)
-                .set("class", format!("solid c{which}"))
-                .set("fill", COLOURS[which])
-                .set("stroke", COLOURS[which]),
+                .set("class", class)
+                .set("fill", fill)
+                .set("stroke", COLOURS[shape])
+                .set("stroke-width", 1.6),
         ),
         1 => group.add(corners(&[
             (-3.0, -3.0),

@@ -1,6 +1,8 @@
 //! Free text of a note in a report: Markdown, made inert.
 
-use pulldown_cmark::{CowStr, Event, Options, Parser, Tag, TagEnd, html};
+use std::borrow::Cow;
+
+use pulldown_cmark::{Event, Options, Parser, Tag, TagEnd, html};
 
 /// Free text as HTML. A single paragraph is given without its `<p>`, to sit in a list or a cell.
 pub fn html(text: &str) -> String {
@@ -103,14 +105,71 @@ pub fn quoted(text: &str) -> String {
 /// Free text as Markdown events, made inert: raw HTML becomes text, pictures become their caption, links
 /// keep only the schemes a reader expects, headings become paragraphs (a note's text has no place in
 /// the report's own outline).
-fn events(text: &str) -> Vec<Event<'_>> {
+///
+/// A line that begins with a sign of Markdown's begins with that sign: `> 41 F` is no quotation. Lists are
+/// read where they follow on lines of their own.
+fn events(text: &str) -> Vec<Event<'static>> {
+    let text = literal_start(text);
+    owned_events(&text)
+}
+
+/// The text with a backslash before what would make its first line a block of another kind.
+fn literal_start(text: &str) -> Cow<'_, str> {
+    let start = text.trim_start();
+    let sign = start.starts_with(['>', '#', '-', '+', '*', '`', '~', '=', '|', '['])
+        && !start.starts_with("**")
+        && !is_link(start);
+    let digits = start.bytes().take_while(u8::is_ascii_digit).count();
+    let number = digits > 0 && start[digits..].starts_with(['.', ')']);
+    let is_emphasis = start.starts_with('*')
+        && start[1..].starts_with(|c: char| !c.is_whitespace())
+        && start[1..].contains('*');
+    let is_code = start.starts_with('`') && !start.starts_with("```") && start[1..].contains('`');
+    match (sign && !is_emphasis && !is_code, number) {
+        (true, _) => Cow::Owned(format!("\\{start}")),
+        (false, true) => Cow::Owned(format!("{}\\{}", &start[..digits], &start[digits..])),
+        (false, false) => Cow::Borrowed(text),
+    }
+}
+
+/// `[words](address) …`, and no definition of one.
+fn is_link(text: &str) -> bool {
+    text.starts_with('[')
+        && text
+            .find(']')
+            .is_some_and(|end| text[end + 1..].starts_with('('))
+}
+
+/// Deeper than this, a list in a list in a quotation is only text: a page has no room for more.
+const DEEPEST: usize = 4;
+
+fn owned_events(text: &str) -> Vec<Event<'static>> {
+    let mut depth = 0usize;
     let mut link_open = Vec::new();
     let mut in_image = 0usize;
     let mut paragraphs = 0usize;
     let mut blocks = 0usize;
     let mut events = Vec::new();
     for event in Parser::new_ext(text, Options::empty()) {
+        let event = event.into_static();
         let event = match event {
+            Event::Start(Tag::BlockQuote(_) | Tag::List(_))
+                if {
+                    depth += 1;
+                    depth > DEEPEST
+                } =>
+            {
+                continue;
+            }
+            Event::End(TagEnd::BlockQuote(_) | TagEnd::List(_))
+                if {
+                    depth = depth.saturating_sub(1);
+                    depth >= DEEPEST
+                } =>
+            {
+                continue;
+            }
+            Event::Start(Tag::Item) | Event::End(TagEnd::Item) if depth > DEEPEST => continue,
             Event::Html(raw) | Event::InlineHtml(raw) => Event::Text(raw),
             Event::Start(Tag::HtmlBlock | Tag::Heading { .. }) => Event::Start(Tag::Paragraph),
             Event::End(TagEnd::HtmlBlock | TagEnd::Heading(_)) => Event::End(TagEnd::Paragraph),
@@ -160,18 +219,18 @@ fn events(text: &str) -> Vec<Event<'_>> {
     events
 }
 
-fn is_expected(url: &CowStr<'_>) -> bool {
+fn is_expected(url: &str) -> bool {
     ["https://", "http://", "mailto:", "tel:"]
         .iter()
         .any(|scheme| {
             url.get(..scheme.len())
-                .is_some_and(|s| s.eq_ignore_ascii_case(scheme))
+                .is_some_and(|start| start.eq_ignore_ascii_case(scheme))
         })
 }
 
 /// Free text as a Markdown list item or paragraph: raw HTML inert, further lines indented.
 pub fn markdown_item(text: &str) -> String {
-    inert(text).replace('\n', "\n  ")
+    inert(&literal_start(text)).replace('\n', "\n  ")
 }
 
 /// Free text in a Markdown table cell: one line, no cell divider.
@@ -179,11 +238,28 @@ pub fn markdown_cell(text: &str) -> String {
     inert(text).replace('|', "\\|").replace('\n', " ")
 }
 
-/// Text in which neither raw HTML nor a picture can be read as such.
+/// Text in which neither raw HTML nor a picture can be read as such, nor a link with a scheme that a reader
+/// does not expect, nor a definition of one.
 pub fn inert(text: &str) -> String {
-    text.replace('&', "&amp;")
+    let text = text
+        .replace('&', "&amp;")
         .replace('<', "&lt;")
         .replace("![", "\\![")
+        .replace("]:", "]\\:");
+    let mut out = String::with_capacity(text.len());
+    let mut rest = text.as_str();
+    while let Some(at) = rest.find("](") {
+        let after = &rest[at + 2..];
+        out.push_str(&rest[..at]);
+        out.push_str(if is_expected(after.trim_start()) {
+            "]("
+        } else {
+            "]\\("
+        });
+        rest = after;
+    }
+    out.push_str(rest);
+    out
 }
 
 #[cfg(test)]
@@ -206,7 +282,20 @@ mod tests {
             html("[doc](https://example.org)"),
             "<a href=\"https://example.org\">doc</a>"
         );
-        assert_eq!(html("# big"), "big");
+        assert_eq!(html("# 2 fan dead"), "# 2 fan dead");
+        assert_eq!(html("> 41 F throw out"), "&gt; 41 F throw out");
+        assert_eq!(html("- 5 F on the display"), "- 5 F on the display");
+        assert_eq!(html("``` swallowed"), "``` swallowed");
+        assert_eq!(html("[1]: http://x/y"), "[1]: http://x/y");
+        assert_eq!(html("12. visit"), "12. visit");
+        assert_eq!(
+            html("*loud* and `code`"),
+            "<em>loud</em> and <code>code</code>"
+        );
+        assert_eq!(
+            inert("[pay](JavaScript:alert(1)) [ok](https://example.org)\n[1]: javascript:x"),
+            "[pay]\\(JavaScript:alert(1)) [ok](https://example.org)\n[1]\\: javascript:x"
+        );
         assert_eq!(
             typst("a *b* #let x = 1 \"q\" [l](https://example.org)"),
             "#\"a \";#emph[#\"b\";];#\" #let x = 1 \\\"q\\\" \";#link(\"https://example.org\")[#\"l\";];"

@@ -9,7 +9,7 @@ use crate::format::Style;
 use crate::model;
 use crate::quantity::{Display, Mass};
 use crate::words::{self, DateOrder};
-use serde::{Deserialize, Serialize};
+use serde::Deserialize;
 use std::collections::BTreeMap;
 use std::io;
 use std::path::{Path, PathBuf};
@@ -54,7 +54,7 @@ pub struct Settings {
 }
 
 /// The company that reports, as its readers may reach it.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 pub struct Company {
     /// Its name.
@@ -70,7 +70,6 @@ pub struct Company {
     /// Number of its licence.
     pub licence: Option<String>,
     /// Picture file of its logo, beside the settings.
-    #[serde(skip_serializing)]
     pub logo: Option<PathBuf>,
 }
 
@@ -105,8 +104,7 @@ impl Default for ReportSettings {
 }
 
 /// Paper.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
-#[serde(rename_all = "kebab-case")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Paper {
     /// 8.5 by 11 inch.
     #[default]
@@ -232,8 +230,26 @@ impl WrittenReport {
                 .unwrap_or_default(),
             time: self.time.unwrap_or(true),
             parts: self.parts.unwrap_or(true),
-            line_links: self.line_links,
+            line_links: match self.line_links {
+                Some(link) if !is_address(&link) => {
+                    return Err(format!(
+                        "`line_links` is `{link}`; write an address that starts with https:// or http://, or a path without a scheme"
+                    ));
+                }
+                link => link,
+            },
         })
+    }
+}
+
+/// True for a web address, an editor's, a file's, or a path: nothing that a browser would run.
+fn is_address(link: &str) -> bool {
+    match link.split_once(':') {
+        Some((scheme, rest)) if !scheme.contains(['/', '?', '#', '{']) => {
+            let known = ["http", "https", "file", "vscode", "editor"];
+            known.iter().any(|k| scheme.eq_ignore_ascii_case(k)) && rest.starts_with("//")
+        }
+        _ => true,
     }
 }
 

@@ -24,6 +24,9 @@ pub struct Advice {
     pub taken_up: Option<String>,
     /// A later visit that worked on the unit at all: it may have changed what was recommended.
     pub since: Option<String>,
+    /// Index of that visit which took it up.
+    #[serde(skip)]
+    pub(super) taken_up_at: Option<usize>,
 }
 
 /// What is recommended and not decided against, most urgent first; what later work took up comes last.
@@ -33,12 +36,14 @@ pub(super) fn advice(job: &Job, words: &Words) -> Vec<Advice> {
     // a later visit is no decision any more.
     let mut declined: Vec<(u32, Topic)> = Vec::new();
     let mut worked: Vec<(usize, Topic)> = Vec::new();
+    let mut repaired: Vec<usize> = Vec::new();
     for (visit, entry) in job.entries() {
         match &entry.kind {
             EntryKind::Declined(text) => {
                 declined.push((entry.line, topics.of(what_was_declined(text))));
             }
             kind if kind.is_repair() => {
+                repaired.push(visit);
                 worked.extend(kind.text().map(|text| (visit, topics.of(text))));
             }
             EntryKind::Cause { text, .. } | EntryKind::Told(text) => {
@@ -61,7 +66,7 @@ pub(super) fn advice(job: &Job, words: &Words) -> Vec<Advice> {
         }
         let later = |(at, other): &&(usize, Topic)| *at > visit && topic.is_taken_up_by(other);
         let taken_up = worked.iter().find(later);
-        let since = worked.iter().map(|(at, _)| *at).find(|at| *at > visit);
+        let since = repaired.iter().find(|at| **at > visit);
         let (text, otherwise) = split(text);
         all.push(Advice {
             given: several.then(|| words.moment(job, visit, None)),
@@ -75,12 +80,38 @@ pub(super) fn advice(job: &Job, words: &Words) -> Vec<Advice> {
             text: text.to_owned(),
             otherwise: otherwise.map(str::to_owned),
             taken_up: taken_up.map(|(visit, _)| words.moment(job, *visit, None)),
-            since: since.map(|visit| words.moment(job, visit, None)),
+            since: since.map(|visit| words.moment(job, *visit, None)),
+            taken_up_at: taken_up.map(|(visit, _)| *visit),
         });
     }
     // What was said before later work comes after what was said since.
     all.sort_by_key(|a: &Advice| (a.taken_up.is_some(), a.since.is_some(), a.urgency));
     all
+}
+
+/// What was said to follow if nothing is done, of recommendations that were decided against.
+pub(super) fn of_declined(job: &Job) -> Vec<(String, String)> {
+    let mut topics = Topics::default();
+    let mut declined: Vec<(u32, Topic)> = Vec::new();
+    for (_, entry) in job.entries() {
+        if let EntryKind::Declined(text) = &entry.kind {
+            declined.push((entry.line, topics.of(what_was_declined(text))));
+        }
+    }
+    let mut out = Vec::new();
+    for (_, entry) in job.entries() {
+        if let EntryKind::Advise { text, .. } = &entry.kind
+            && let (what, Some(otherwise)) = split(text)
+        {
+            let topic = topics.of(text);
+            let is_declined =
+                |(at, other): &(u32, Topic)| *at > entry.line && topic.is_taken_up_by(other);
+            if declined.iter().any(is_declined) {
+                out.push((what.to_owned(), otherwise.to_owned()));
+            }
+        }
+    }
+    out
 }
 
 /// `replace the fan motor, if not: the box warms by noon`: what, and what happens otherwise.

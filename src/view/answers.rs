@@ -1,10 +1,10 @@
 //! What a customer asks first, and what the note answers: nothing is answered that it does not state.
 
-use super::advice::Advice;
+use super::advice::{Advice, of_declined};
 use super::plain::temperature;
 use super::repairs;
 use crate::compile::Compiled;
-use crate::derive::{DebtKind, Measured};
+use crate::derive::{DebtKind, HoldTest, Measured, VacuumShape};
 use crate::diagnostic::Severity;
 use crate::expectation::{Application, application};
 use crate::model::{Entry, EntryKind};
@@ -28,6 +28,8 @@ pub struct Answers {
     pub again: Answer,
     /// What waiting costs: what was noted beside a recommendation.
     pub waiting: Answer,
+    /// The most urgent thing to decide, and how many more there are.
+    pub decide: Answer,
     /// Who comes next, and when.
     pub next: Answer,
 }
@@ -68,7 +70,14 @@ pub struct Outcome {
 }
 
 /// Answers what the note states.
-pub(super) fn answers(compiled: &Compiled, words: &Words, decide: &[Advice]) -> Answers {
+///
+/// `shown_after`: whether readings after the repair are shown beside the answers.
+pub(super) fn answers(
+    compiled: &Compiled,
+    words: &Words,
+    decide: &[Advice],
+    shown_after: bool,
+) -> Answers {
     let texts = |wanted: fn(&EntryKind) -> Option<&String>| -> Vec<String> {
         let kinds = compiled.job.entries().map(|(_, e)| &e.kind);
         kinds.filter_map(wanted).cloned().collect()
@@ -82,25 +91,73 @@ pub(super) fn answers(compiled: &Compiled, words: &Words, decide: &[Advice]) -> 
         EntryKind::Watch(text) => Some(text),
         _ => None,
     });
-    let waiting = decide.iter().filter_map(|a| a.otherwise.clone()).collect();
+    // What was decided against has its consequence all the same.
+    let refused = of_declined(&compiled.job);
+    let several = decide.len() + refused.len() > 1;
+    let told = |what: &str, otherwise: &str| match several {
+        true => say!(words, "waiting-of", what = what, text = otherwise),
+        false => otherwise.to_owned(),
+    };
+    let mut waiting: Vec<String> = decide
+        .iter()
+        .filter_map(|a| Some(told(&a.text, a.otherwise.as_ref()?)))
+        .collect();
+    waiting.extend(
+        refused
+            .iter()
+            .map(|(what, otherwise)| told(what, otherwise)),
+    );
     Answers {
         wrong: Answer::of(causes, || say!(words, "cause-not-stated")),
-        outcome: outcome(compiled, words),
+        outcome: outcome(compiled, words, shown_after),
         food: food(compiled, words),
         again: Answer::of(watch, not_stated),
         waiting: Answer::of(waiting, || match decide.is_empty() {
             true => say!(words, "nothing-open"),
             false => say!(words, "not-stated"),
         }),
-        next: Answer::of(booked(compiled), not_stated),
+        decide: Answer::of(first_decisions(decide, words), || {
+            say!(words, "nothing-to-decide")
+        }),
+        next: Answer::of(booked(compiled, words), not_stated),
     }
 }
 
-/// Visits arranged on the last visit: those arranged before it have been.
-fn booked(compiled: &Compiled) -> Vec<String> {
+/// The cause stated, if any, and how the job stands, for a list of jobs.
+pub fn standing(compiled: &Compiled, words: &Words) -> (Option<String>, Outcome) {
+    let mut entries = compiled.job.entries();
+    let cause = entries.find_map(|(_, entry)| match &entry.kind {
+        EntryKind::Cause { text, .. } => text.lines().next().map(str::to_owned),
+        _ => None,
+    });
+    (cause, outcome(compiled, words, false))
+}
+
+fn first_decisions(decide: &[Advice], words: &Words) -> Vec<String> {
+    let Some(first) = decide.first() else {
+        return Vec::new();
+    };
+    let mut lines = vec![format!("{}: {}", first.when, first.text)];
+    if decide.len() > 1 {
+        lines.push(say!(words, "more-to-decide", count = decide.len() - 1));
+    }
+    lines
+}
+
+/// Visits arranged on the last visit: those arranged before it have been. A day that leads is said in
+/// words.
+pub(super) fn booked(compiled: &Compiled, words: &Words) -> Vec<String> {
     let last = compiled.job.visits.len().saturating_sub(1);
     let arranged = |(visit, entry): (usize, &Entry)| match &entry.kind {
-        EntryKind::Booked(text) if visit == last => Some(text.clone()),
+        EntryKind::Booked(text) if visit == last => {
+            let (first, rest) = text.split_once([' ', ',']).unwrap_or((text, ""));
+            Some(match first.parse() {
+                Ok(date) => format!("{} {}", words.day(date), rest.trim_start())
+                    .trim_end()
+                    .to_owned(),
+                Err(_) => text.clone(),
+            })
+        }
         _ => None,
     };
     compiled.job.entries().filter_map(arranged).collect()
@@ -167,7 +224,24 @@ fn food(compiled: &Compiled, words: &Words) -> Option<Answer> {
     }))
 }
 
-fn outcome(compiled: &Compiled, words: &Words) -> Outcome {
+/// Whether the last hold or the last evacuation failed: one that failed before it was repaired and tested
+/// again is history.
+fn last_test_failed(compiled: &Compiled) -> bool {
+    let derived = &compiled.derived;
+    let failed = |shape| {
+        matches!(
+            shape,
+            Some(VacuumShape::Moisture | VacuumShape::Leak | VacuumShape::Undecided)
+        )
+    };
+    derived.holds.last().is_some_and(HoldTest::leaks)
+        || derived
+            .vacuums
+            .last()
+            .is_some_and(|test| failed(test.shape))
+}
+
+fn outcome(compiled: &Compiled, words: &Words, shown_after: bool) -> Outcome {
     let findings = &compiled.findings().found;
     let fired = |id: &str| findings.iter().any(|f| f.rule.code.id == id);
     let mut because = Vec::new();
@@ -176,8 +250,18 @@ fn outcome(compiled: &Compiled, words: &Words) -> Outcome {
         summary: words.say(id),
         because,
     };
+    let open = |kind: DebtKind| {
+        let mut debts = compiled.derived.debts.iter();
+        debts.any(|d| d.closed.is_none() && d.kind == kind)
+    };
     let Some((_, repaired_at)) = repairs(&compiled.job) else {
-        return said("not-repaired", "outcome-not-repaired", because);
+        if open(DebtKind::Condition) {
+            because.push(say!(words, "because-temporary"));
+        }
+        return match open(DebtKind::Lock) {
+            true => said("not-repaired", "outcome-locked", because),
+            false => said("not-repaired", "outcome-not-repaired", because),
+        };
     };
     if fired("RB510") {
         because.push(say!(words, "because-not-measured"));
@@ -196,20 +280,21 @@ fn outcome(compiled: &Compiled, words: &Words) -> Outcome {
     if still_off {
         because.push(say!(words, "because-still-off"));
     }
-    if fired("RB501") || fired("RB505") {
+    if last_test_failed(compiled) {
         because.push(say!(words, "because-test-failed"));
     }
-    let mut debts = compiled.derived.debts.iter().filter(|d| d.closed.is_none());
-    if let Some(debt) = debts.next() {
-        because.push(match debt.kind {
-            DebtKind::Condition => say!(words, "because-temporary"),
-            DebtKind::Lock => say!(words, "because-locked"),
-        });
+    if open(DebtKind::Lock) {
+        because.push(say!(words, "because-locked"));
+    }
+    if open(DebtKind::Condition) {
+        because.push(say!(words, "because-temporary"));
     }
     if fired("RB510") {
         said("unproved", "outcome-unproved", because)
     } else if because.is_empty() {
-        because.push(say!(words, "because-readings"));
+        if shown_after {
+            because.push(say!(words, "because-readings"));
+        }
         said("repaired", "outcome-repaired", because)
     } else {
         said("watch", "outcome-watch", because)

@@ -1,6 +1,6 @@
 //! What the customer is told: what was wrong, whether it is put right, what to decide next.
 
-use super::advice::{Advice, advice};
+use super::advice::{Advice, advice, of_declined};
 use super::answers::{Answers, answers};
 use super::chart::{self, Chart};
 use super::plain::{self, PlainReading};
@@ -58,6 +58,8 @@ pub struct CustomerView {
     pub approved: Vec<String>,
     /// What the customer did not want.
     pub declined: Vec<String>,
+    /// What was said to follow, of what was decided against.
+    pub declined_risks: Vec<String>,
     /// Parts fitted.
     pub parts: Vec<String>,
     /// Photographs with a file name.
@@ -77,7 +79,7 @@ pub struct CustomerView {
 /// Something left in a temporary state.
 #[derive(Debug, JsonSchema, Serialize)]
 pub struct LeftOpen {
-    /// What.
+    /// What, as a sentence: left for the time being, or locked out.
     pub text: String,
     /// Since when.
     pub since: String,
@@ -138,21 +140,25 @@ pub fn view(compiled: &Compiled, words: &Words) -> CustomerView {
     let left = |d: super::OpenDebt| LeftOpen {
         text: match d.kind {
             "lock" => say!(words, "locked-out-of", what = d.text),
-            _ => d.text,
+            _ => say!(words, "left-for-now", text = d.text),
         },
         since: d.since,
     };
+    let mut readings = plain::readings(compiled, words, |r| OF_INTEREST.contains(&r.point), false);
+    let compared = |r: &crate::model::Reading| IF_COMPARED.contains(&r.point);
+    readings.extend(plain::readings(compiled, words, compared, true));
+    let shown_after = readings.iter().any(|row| row.after.is_some());
     let mut view = CustomerView {
         schema: format!("rimebook/customer/{}", super::VIEW_VERSION),
         heading: Heading::of(job, words),
         complaint: super::text(&job.complaint),
-        answers: answers(compiled, words, &decide),
+        answers: answers(compiled, words, &decide, shown_after),
         all_declined: decide.is_empty() && taken_up.is_empty() && job.entries().any(advised),
         decide,
         taken_up,
         found: Vec::new(),
         done: Vec::new(),
-        readings: plain::readings(compiled, words, |r| OF_INTEREST.contains(&r.point), false),
+        readings,
         repaired: repairs(job).is_some(),
         charts: chart::trend(compiled, words, &TEMPERATURES)
             .into_iter()
@@ -168,6 +174,7 @@ pub fn view(compiled: &Compiled, words: &Words) -> CustomerView {
         told: Vec::new(),
         approved: Vec::new(),
         declined: Vec::new(),
+        declined_risks: Vec::new(),
         parts: Vec::new(),
         pictures: Vec::new(),
         materials: Vec::new(),
@@ -176,9 +183,10 @@ pub fn view(compiled: &Compiled, words: &Words) -> CustomerView {
         show_time: true,
         show_parts: true,
     };
-    let compared = |r: &crate::model::Reading| IF_COMPARED.contains(&r.point);
-    view.readings
-        .extend(plain::readings(compiled, words, compared, true));
+    for (what, otherwise) in of_declined(job) {
+        view.declined_risks
+            .push(say!(words, "waiting-of", what = what, text = otherwise));
+    }
     for (_, entry) in job.entries() {
         tell(&mut view, entry, &compiled.derived, words);
     }

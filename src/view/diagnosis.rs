@@ -13,7 +13,6 @@ use super::{BeforeAfter, Heading, OpenDebt, before_after, names, open_debts};
 use crate::compile::Compiled;
 use crate::findings::Finding;
 use crate::model::EntryKind;
-use crate::quantity::Display;
 use crate::say;
 use crate::words::Words;
 use schemars::JsonSchema;
@@ -50,8 +49,6 @@ pub struct DiagnosisView {
     pub cycles: Vec<CycleRow>,
     /// The formulas of these values, numbered from 1.
     pub formulas: Vec<FormulaRow>,
-    /// Scale of temperature that the charts are in.
-    pub temperature_unit: &'static str,
     /// Values that could not be computed, and why.
     pub not_derived: Vec<(String, String)>,
     /// Pressure tests, in words.
@@ -195,10 +192,6 @@ pub fn view(compiled: &Compiled, words: &Words) -> DiagnosisView {
             .map(|c| cycle_row(compiled, c, words))
             .collect(),
         formulas: formulas(compiled),
-        temperature_unit: match display {
-            Display::Us => "°F",
-            Display::Si => "°C",
-        },
         not_derived: derived
             .missing
             .iter()

@@ -3,8 +3,10 @@
 use super::chart::Tick;
 use crate::model::Flow;
 use crate::quantity::Display;
-use crate::records::{Answer, NotedKind, Record, Table};
+use crate::records::history::of_unit;
+use crate::records::{NotedKind, Record, Table, UnitKey};
 use crate::say;
+use crate::settings::Settings;
 use crate::words::Words;
 use jiff::civil::Date;
 use schemars::JsonSchema;
@@ -89,8 +91,10 @@ pub const LABELS: &[(&str, &str)] = &[
     ("history-recovered_kg", "recovered"),
 ];
 
-/// The history of the notes of one unit, in order of their days, from the answer about them.
-pub fn view(answer: &Answer, notes: &[&Record], display: Display, words: &Words) -> History {
+/// The history of one unit from what is kept of its notes, in any order.
+pub fn of(key: &UnitKey, notes: &mut [&Record], settings: &Settings, words: &Words) -> History {
+    notes.sort_by(|a, b| (a.first_date(), &a.file).cmp(&(b.first_date(), &b.file)));
+    let answer = of_unit(key, notes, settings);
     History {
         tables: answer
             .tables
@@ -98,9 +102,9 @@ pub fn view(answer: &Answer, notes: &[&Record], display: Display, words: &Words)
             .filter(|table| !table.rows.is_empty())
             .map(|table| shown(table, words))
             .collect(),
-        remarks: answer.remarks.clone(),
-        incomplete: answer.incomplete.clone(),
-        strip: strip(notes, display, words),
+        remarks: answer.remarks,
+        incomplete: answer.incomplete,
+        strip: strip(notes, settings.units, words),
     }
 }
 

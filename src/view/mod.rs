@@ -55,9 +55,9 @@ impl Audience {
 }
 
 pub use advice::Advice;
-pub use answers::{Answer, Answers, Outcome};
+pub use answers::{Answer, Answers, Outcome, standing};
 pub use declared::declared;
-pub use plain::{PlainReading, message_name as point_message};
+pub use plain::PlainReading;
 
 /// Version of the JSON form of the views; raised when a field changes meaning or goes.
 pub const VIEW_VERSION: u32 = 2;

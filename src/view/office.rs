@@ -1,6 +1,7 @@
 //! What the office needs: hours, parts, refrigerant by cylinder, what is open.
 
 use super::advice::{Advice, advice};
+use super::answers::booked;
 use super::books::{self, Balance, CircuitRow, CylinderRow, MovementRow};
 use super::{Heading, OpenDebt, clock, names, open_debts};
 use crate::compile::Compiled;
@@ -155,7 +156,7 @@ pub fn view(compiled: &Compiled, words: &Words) -> OfficeView {
         open: open_debts(job, derived, words),
         advice: advice(job, words),
         advised: false,
-        booked: Vec::new(),
+        booked: booked(compiled, words),
         approved: Vec::new(),
         declined: Vec::new(),
         rules: None,
@@ -174,7 +175,6 @@ pub fn view(compiled: &Compiled, words: &Words) -> OfficeView {
                 line: entry.line,
             }),
             EntryKind::Advise { .. } => view.advised = true,
-            EntryKind::Booked(text) => view.booked.push(text.clone()),
             EntryKind::Approved(text) => view.approved.push(text.clone()),
             EntryKind::Declined(text) => view.declined.push(text.clone()),
             EntryKind::Photo(text) => view.photos.push(text.clone()),

@@ -37,13 +37,15 @@ pub struct Picture {
 /// The photographs of a note that lies in `folder`; those without a file name are left to the list.
 ///
 /// A file is looked for only below the note's own folder.
-pub fn of(compiled: &Compiled, world: &dyn World, folder: &Path) -> Vec<Picture> {
+///
+/// `way`: from the report to that folder, for those that are only linked.
+pub fn of(compiled: &Compiled, world: &dyn World, folder: &Path, way: &str) -> Vec<Picture> {
     let texts = compiled.job.entries().filter_map(|(_, e)| match &e.kind {
         EntryKind::Photo(text) => Some(text.as_str()),
         _ => None,
     });
     texts
-        .filter_map(|text| picture(text, world, folder))
+        .filter_map(|text| picture(text, world, folder, way))
         .collect()
 }
 
@@ -65,25 +67,44 @@ pub fn data(bytes: &[u8]) -> Option<String> {
     Some(format!("data:{media};base64,{}", STANDARD.encode(bytes)))
 }
 
-fn picture(text: &str, world: &dyn World, folder: &Path) -> Option<Picture> {
-    let file = text.split_whitespace().find_map(|word| {
+/// The names of the picture files of a note that may lie beside it.
+pub fn names(compiled: &Compiled) -> Vec<String> {
+    let texts = compiled.job.entries().filter_map(|(_, e)| match &e.kind {
+        EntryKind::Photo(text) => file_of(text),
+        _ => None,
+    });
+    texts
+        .filter(|file| is_inside(file))
+        .map(str::to_owned)
+        .collect()
+}
+
+/// The file that a `photo` line names.
+fn file_of(text: &str) -> Option<&str> {
+    text.split_whitespace().find_map(|word| {
         let word = word.trim_matches([',', ';', ':']);
         let ending = Path::new(word).extension()?.to_str()?.to_ascii_lowercase();
         ENDINGS.contains(&ending.as_str()).then_some(word)
-    })?;
+    })
+}
+
+/// True for a name that leads nowhere but into the note's own folder.
+fn is_inside(file: &str) -> bool {
+    let mut parts = Path::new(file).components();
+    parts.all(|part| matches!(part, std::path::Component::Normal(_)))
+}
+
+fn picture(text: &str, world: &dyn World, folder: &Path, way: &str) -> Option<Picture> {
+    let file = file_of(text)?;
     let caption = text.replacen(file, "", 1);
     let caption = caption.trim_matches([' ', ',', ';', ':', '\n']).to_owned();
-    let path = Path::new(file);
-    let is_inside = path
-        .components()
-        .all(|part| matches!(part, std::path::Component::Normal(_)));
-    let bytes = is_inside
-        .then(|| world.read(&folder.join(path)).ok())
+    let bytes = is_inside(file)
+        .then(|| world.read_in(folder, Path::new(file)).ok())
         .flatten()
         .filter(|bytes| media_type(bytes).is_some());
     let source = bytes.as_ref().and_then(|bytes| match bytes.len() {
         small if small <= LARGEST_BYTES => data(bytes),
-        _ => Some(file.to_owned()),
+        _ => Some(format!("{way}{}", crate::render::in_address(file))),
     });
     Some(Picture {
         file: file.to_owned(),

@@ -3,6 +3,7 @@
 use super::{capitalised, is_line_voltage, repairs};
 use crate::compile::Compiled;
 use crate::expectation::Sheet;
+use crate::findings::electrical;
 use crate::model::{Reading, Unit};
 use crate::quantity::{Display, Quantity, Temperature, TemperatureDifference, fixed};
 use crate::say;
@@ -22,7 +23,8 @@ pub struct PlainReading {
     pub after: Option<String>,
     /// What is usual for it, where the note or the trade gives a band.
     pub usual: Option<String>,
-    /// Where the last value lies against that band: `below`, `within`, `above`.
+    /// Where the last value lies against that band: `below`, `within`, `above`; of food, `within-limit`
+    /// and `above-limit`.
     pub against: Option<&'static str>,
 }
 
@@ -127,14 +129,18 @@ fn plain_row(compiled: &Compiled, words: &Words, row: &Row<'_>) -> PlainReading 
     let band = last.and_then(|reading| band(compiled, reading));
     let si = |reading: &Reading| reading.written().map(|w| w.quantity.si());
     let against = band.as_ref().zip(last.and_then(si)).map(|(band, value)| {
-        // What the meter may be off by is no difference (rule RB416 allows an ammeter 5 %).
+        // What the meter may be off by is no difference.
         let near = match band.shown {
-            Shown::Ampere => 0.05 * value.abs(),
+            Shown::Ampere => electrical::AMMETER_ALLOWANCE * band.high,
             _ => 1e-6 * value.abs(),
         };
+        // Cold enough for the plan is not as it should be: a freezer's food at 34 F is within it.
+        let of_limit = last.is_some_and(|r| r.point == Point::Product);
         match value {
             low if low < band.low - near => "below",
+            high if high > band.high + near && of_limit => "above-limit",
             high if high > band.high + near => "above",
+            _ if of_limit => "within-limit",
             _ => "within",
         }
     });
@@ -190,14 +196,11 @@ pub(super) fn value(reading: &Reading, display: Display) -> String {
                 .chars()
                 .take_while(|c| c.is_ascii_digit() || matches!(c, '-' | '+' | '.'))
                 .collect();
-            let own = match display {
-                Display::Us => t.fahrenheit(),
-                Display::Si => t.celsius(),
-            };
+            let own = display.degrees(t);
             // In the scale it was written in, the digits stay as typed.
             match digits.parse::<f64>() {
                 Ok(typed) if (typed - own).abs() < 1e-6 => {
-                    format!("{digits} {}", degree(display))
+                    format!("{digits} {}", display.degree_sign())
                 }
                 _ => temperature(t, display),
             }
@@ -208,24 +211,14 @@ pub(super) fn value(reading: &Reading, display: Display) -> String {
 
 /// `38.5 °F`, without an idle `.0`.
 pub(super) fn temperature(t: Temperature, display: Display) -> String {
-    let own = match display {
-        Display::Us => t.fahrenheit(),
-        Display::Si => t.celsius(),
-    };
-    format!("{} {}", short(own), degree(display))
+    let own = display.degrees(t);
+    format!("{} {}", short(own), display.degree_sign())
 }
 
 /// One decimal, without an idle `.0`.
 fn short(value: f64) -> String {
     let text = fixed(value, 1);
     text.strip_suffix(".0").unwrap_or(&text).to_owned()
-}
-
-fn degree(display: Display) -> &'static str {
-    match display {
-        Display::Us => "°F",
-        Display::Si => "°C",
-    }
 }
 
 /// The usual band of a reading, SI.
@@ -290,8 +283,8 @@ fn band(compiled: &Compiled, reading: &Reading) -> Option<Band> {
         (Point::L1L2 | Point::L2L3 | Point::L1L3 | Point::SupplyVoltage, Quantity::Voltage(_)) => {
             let (low, high) = unit.nameplate.volts?;
             Some(Band {
-                low: 0.9 * low.volt(),
-                high: 1.1 * high.volt(),
+                low: (1.0 - electrical::SUPPLY_TOLERANCE) * low.volt(),
+                high: (1.0 + electrical::SUPPLY_TOLERANCE) * high.volt(),
                 shown: Shown::Volt,
             })
         }
@@ -303,8 +296,8 @@ fn band(compiled: &Compiled, reading: &Reading) -> Option<Band> {
         (Point::RunCapacitor, Quantity::Capacitance(_)) => {
             let rated = unit.nameplate.capacitor?.farad();
             Some(Band {
-                low: 0.94 * rated,
-                high: 1.06 * rated,
+                low: (1.0 - electrical::CAPACITOR_TOLERANCE) * rated,
+                high: (1.0 + electrical::CAPACITOR_TOLERANCE) * rated,
                 shown: Shown::Microfarad,
             })
         }

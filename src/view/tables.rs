@@ -141,7 +141,9 @@ fn recommended(compiled: &Compiled, words: &Words) -> Table {
             }),
             Cell::text(advice.text),
             Cell::optional(advice.otherwise),
-            Cell::optional(advice.taken_up),
+            advice
+                .taken_up_at
+                .map_or_else(Cell::empty, |visit| date(compiled, visit)),
         ]
     });
     let keys = ["urgency", "what", "if_nothing_is_done", "worked_on"];
@@ -150,8 +152,11 @@ fn recommended(compiled: &Compiled, words: &Words) -> Table {
 
 /// A row a visit and technician, times in minutes.
 fn hours(compiled: &Compiled) -> Table {
+    let mut told: Option<usize> = None;
     let people = compiled.derived.technicians.iter().map(|person| {
+        // Travel and waiting are the visit's: once a visit, so that a column adds up.
         let visit = compiled.derived.times.get(person.visit);
+        let visit = visit.filter(|_| told.replace(person.visit) != Some(person.visit));
         vec![
             date(compiled, person.visit),
             Cell::text(&person.name),

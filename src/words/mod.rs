@@ -39,6 +39,28 @@ static ENGLISH: LazyLock<Words> = LazyLock::new(|| Words {
     dates: DateOrder::DayMonth,
 });
 
+/// The values of each embedded message, as the English file names them.
+static VALUES: LazyLock<BTreeMap<&str, Vec<&str>>> = LazyLock::new(|| {
+    let mut values: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
+    let mut id = "";
+    for line in LANGUAGES[0].1.lines().filter(|line| !line.starts_with('#')) {
+        if let Some((name, _)) = line.split_once(" =")
+            && name.starts_with(|c: char| c.is_ascii_alphabetic())
+        {
+            id = name;
+        }
+        let own = values.entry(id).or_default();
+        for rest in line.split('$').skip(1) {
+            let end = rest.find(|c: char| !(c.is_ascii_alphanumeric() || c == '_' || c == '-'));
+            let name = &rest[..end.unwrap_or(rest.len())];
+            if !own.contains(&name) {
+                own.push(name);
+            }
+        }
+    }
+    values
+});
+
 /// Messages of one language.
 pub struct Words {
     language: String,
@@ -102,15 +124,8 @@ impl Words {
         if let Some(text) = own {
             words.put_over(&name, text)?;
         }
+        // That each is a message is for the caller to see: some are declared beside what they name.
         for (id, text) in &wanted.wording {
-            let is_declared = ["point-", "plain-", "caution-", "history-"]
-                .iter()
-                .any(|s| id.starts_with(s));
-            if !words.has(id) && !is_declared {
-                let near = words.nearest(id);
-                let hint = near.map_or_else(String::new, |near| format!("; is `{near}` meant?"));
-                return Err(format!("`wording` has `{id}`, which is no message{hint}"));
-            }
             // A value of the settings is one line of text, whatever it looks like.
             let text = text.replace('\n', " ");
             words.put_over(&format!("wording `{id}`"), format!("{id} = {text}\n"))?;
@@ -128,8 +143,39 @@ impl Words {
                 .count();
             format!("{name}, line {}: {error}", line + 1)
         })?;
-        self.bundle.add_resource_overriding(Arc::new(resource));
+        let resource = Arc::new(resource);
+        self.bundle.add_resource_overriding(Arc::clone(&resource));
+        let ids = resource.entries().filter_map(message_name);
+        for id in ids {
+            self.try_out(name, id)?;
+        }
         Ok(())
+    }
+
+    /// Says a company's message once, with the values it will get.
+    fn try_out(&self, file: &str, id: &str) -> Result<(), String> {
+        let Some(pattern) = self.bundle.get_message(id).and_then(|m| m.value()) else {
+            return Ok(());
+        };
+        let mut values = FluentArgs::new();
+        for name in VALUES.get(id).into_iter().flatten() {
+            values.set(*name, "1");
+        }
+        let mut errors = Vec::new();
+        let _ = self
+            .bundle
+            .format_pattern(pattern, Some(&values), &mut errors);
+        match errors.first() {
+            None => Ok(()),
+            Some(error) => {
+                let known = VALUES.get(id).filter(|known| !known.is_empty());
+                let known = known.map_or_else(
+                    || "it has no values".to_owned(),
+                    |known| format!("its values are: {}", known.join(", ")),
+                );
+                Err(format!("{file}, message `{id}`: {error}; {known}"))
+            }
+        }
     }
 
     /// The language's code, for `lang`.

@@ -45,6 +45,7 @@ fact-site = Site
 fact-contact = Contact
 fact-job = Job
 fact-order = Your order
+fact-order-number = Order number
 fact-model = Model
 fact-serial = Serial no.
 fact-visits = { $count ->
@@ -107,6 +108,22 @@ urgency-now = Now
 urgency-soon = Soon
 urgency-later = Later
 urgency-unstated = No date given
+
+food-above-one = not in the one reading
+against-within-limit = within the limit
+against-above-limit = above the limit
+outcome-locked = Left locked out; no repair is recorded.
+waiting-of = { $what }: { $text }
+if-nothing-done-heading = If it is not done
+nothing-to-decide = Nothing is recommended in this record.
+more-to-decide = { $count ->
+    [one] and one more, see below
+   *[other] and { $count } more, see below
+}
+line-list = lines { $lines }
+note-gap = The grey gap lies between visits.
+note-open-cycle = Compression is not drawn where the discharge-line temperature was not read.
+note-no-before = Before the repair too few readings gave a cycle.
 
 ## Customer: the rest
 
@@ -238,6 +255,7 @@ events = In the chart
 alternative-series = { $name }: { $first }, { $last }; between { $low } and { $high } in { $count } readings
 alternative-vacuum = Vacuum: { $readings }
 axis-enthalpy = enthalpy, { $unit }
+axis-gauge = { $unit } (gauge)
 axis-pressure = { $unit }
 cycle-before = Before repair
 cycle-after = After repair

@@ -45,6 +45,7 @@ fact-site = Ubicación
 fact-contact = Contacto
 fact-job = Trabajo
 fact-order = Su orden
+fact-order-number = Número de orden
 fact-model = Modelo
 fact-serial = No. de serie
 fact-visits = { $count ->
@@ -107,6 +108,22 @@ urgency-now = Ahora
 urgency-soon = Pronto
 urgency-later = Más adelante
 urgency-unstated = Sin fecha indicada
+
+food-above-one = no en la única lectura
+against-within-limit = dentro del límite
+against-above-limit = por encima del límite
+outcome-locked = Quedó bloqueado con candado; no hay ninguna reparación registrada.
+waiting-of = { $what }: { $text }
+if-nothing-done-heading = Si no se hace
+nothing-to-decide = En este reporte no se recomienda nada.
+more-to-decide = { $count ->
+    [one] y una más; vea más abajo
+   *[other] y { $count } más; vea más abajo
+}
+line-list = líneas { $lines }
+note-gap = La franja gris queda entre visitas.
+note-open-cycle = La compresión no se dibuja donde no se leyó la temperatura de la línea de descarga.
+note-no-before = Antes de la reparación hubo muy pocas lecturas para un ciclo.
 
 ## Cliente: lo demás
 
@@ -238,6 +255,7 @@ events = En la gráfica
 alternative-series = { $name }: { $first }, { $last }; entre { $low } y { $high } en { $count } lecturas
 alternative-vacuum = Vacío: { $readings }
 axis-enthalpy = entalpía, { $unit }
+axis-gauge = { $unit } (manométrica)
 axis-pressure = { $unit }
 cycle-before = Antes de la reparación
 cycle-after = Después de la reparación

@@ -2,14 +2,14 @@
 
 use super::{Report, To};
 use crate::cli::folder as settings_of;
-use crate::cli::output::{notes_in, print_bytes, read_note, write_file};
+use crate::cli::output::{notes_in, print_bytes, read_note, way, write_file};
 use crate::cli::{COULD_NOT_RUN, Failure, NOTE_ERRORS};
 use crate::compile::{Compiled, compile};
 use crate::diagnostic::{Severity, short};
-use crate::records::{Purpose, Record, history};
-use crate::render::{Format, Renderer};
+use crate::records::{Purpose, Record};
+use crate::render::{Around, Format, Renderer};
 use crate::settings::Settings;
-use crate::view::history::{History, view};
+use crate::view::history::{self, History};
 use crate::view::tables::tables;
 use crate::vocabulary::plural;
 use crate::words::Words;
@@ -56,18 +56,24 @@ impl Report {
             };
             let compiled = compile(source).shown_in(settings.units_named.then_some(settings.units));
             say_what_was_left_out(&compiled);
+            let target = self.target(note, format);
             let folder = note.parent().unwrap_or(Path::new(""));
+            let photos_at = target.as_deref().map(|target| way(target, folder));
             let bytes = match (&self.table, format) {
                 (Some(name), Format::Csv) => self.table(&compiled, &renderer, name)?,
                 _ => {
                     let history = earlier.as_ref().and_then(|records| {
                         history_of(&compiled, records, &settings, renderer.words())
                     });
-                    let audience = self.audience();
-                    renderer.report(&compiled, audience, format, &world, folder, history)?
+                    let around = Around {
+                        folder,
+                        photos_at: photos_at.as_deref().unwrap_or(""),
+                        history,
+                    };
+                    renderer.report(&compiled, self.audience(), format, &world, around)?
                 }
             };
-            match self.target(note, format) {
+            match target {
                 None => print_bytes(&bytes)?,
                 Some(path) => {
                     write_file(&path, &bytes, note)?;
@@ -125,16 +131,23 @@ fn earlier(folder: &Path) -> Result<Vec<Record>, Failure> {
     let world = DiskWorld::default();
     let settings = settings_of::settings(&world, folder)?;
     let files = notes_in(&world, folder)?;
-    files
-        .par_iter()
-        .map(|file| {
-            let compiled = compile(read_note(&world, file)?);
-            let mut record = Record::of(&compiled, &settings).for_purpose(Purpose::History);
-            let inside = file.strip_prefix(folder).unwrap_or(file);
-            record.file = inside.display().to_string();
-            Ok(record)
-        })
-        .collect()
+    let record = |file: &PathBuf| -> Result<Record, Failure> {
+        let compiled = compile(read_note(&world, file)?);
+        let mut record = Record::of(&compiled, &settings).for_purpose(Purpose::History);
+        let inside = file.strip_prefix(folder).unwrap_or(file);
+        record.file = inside.display().to_string();
+        Ok(record)
+    };
+    let read: Vec<Result<Record, Failure>> = files.par_iter().map(record).collect();
+    let mut records = Vec::new();
+    for result in read {
+        match result {
+            Ok(record) => records.push(record),
+            // A note that cannot be read costs its own lines of the history.
+            Err(Failure(sentence)) => eprintln!("rimebook: {sentence}"),
+        }
+    }
+    Ok(records)
 }
 
 /// The history of a note's unit among earlier ones; `None` where there is no note of it.
@@ -145,13 +158,9 @@ fn history_of(
     words: &Words,
 ) -> Option<History> {
     let key = Record::of(compiled, settings).unit;
-    let mut of_unit: Vec<&Record> = records
-        .iter()
-        .filter(|record| record.unit.folded() == key.folded())
-        .collect();
-    of_unit.sort_by(|a, b| (a.first_date(), &a.file).cmp(&(b.first_date(), &b.file)));
-    let answer = history::of_unit(&key, &of_unit, settings);
-    (!of_unit.is_empty()).then(|| view(&answer, &of_unit, settings.units, words))
+    let is_own = |record: &&Record| record.unit.folded() == key.folded();
+    let mut of_unit: Vec<&Record> = records.iter().filter(is_own).collect();
+    (!of_unit.is_empty()).then(|| history::of(&key, &mut of_unit, settings, words))
 }
 
 /// The report is written all the same; what was left out of it is said here.

@@ -28,18 +28,31 @@ pub fn cycle(compiled: &Compiled, words: &Words) -> Option<Chart> {
         .iter()
         .find(|c| matches!(of_side(c), "before" | ""))
         .copied();
-    let after = cycles.iter().rfind(|c| of_side(c) == "after").copied();
-    let shown: Vec<(&MeasuredCycle, String)> = before
-        .map(|c| {
-            let id = match after {
-                Some(_) => "cycle-before",
-                None => "cycle-measured",
-            };
-            (c, words.say(id))
-        })
-        .into_iter()
-        .chain(after.map(|c| (c, say!(words, "cycle-after"))))
-        .collect();
+    // One circuit before and another after would show no repair.
+    let after = cycles.iter().rfind(|c| {
+        let is_same = before.is_none_or(|b| b.which == c.which);
+        of_side(c) == "after" && is_same
+    });
+    let after = after.copied();
+    let several = compiled.job.visits.len() > 1;
+    let name = |id: &str, c: &MeasuredCycle| {
+        let which = c.which.as_ref().map(|which| format!(" ({which})"));
+        let at = match (several, c.at) {
+            (true, at) => format!(", {}", words.moment(&compiled.job, c.visit, at)),
+            (false, Some(at)) => format!(", {at}"),
+            (false, None) => String::new(),
+        };
+        format!("{}{}{at}", words.say(id), which.unwrap_or_default())
+    };
+    let of_before = before.map(|c| {
+        let id = match after {
+            Some(_) => "cycle-before",
+            None => "cycle-measured",
+        };
+        (c, name(id, c))
+    });
+    let of_after = after.map(|c| (c, name("cycle-after", c)));
+    let shown: Vec<(&MeasuredCycle, String)> = of_before.into_iter().chain(of_after).collect();
     let refrigerant = shown.first()?.0.refrigerant;
     let pressures = shown.iter().flat_map(|(c, _)| {
         let of_points = c.points.iter().map(|p| p.state.pressure.pascal());
@@ -64,18 +77,21 @@ pub fn cycle(compiled: &Compiled, words: &Words) -> Option<Chart> {
         .isotherms
         .iter()
         .map(|line| Series {
-            name: fixed(degrees(Temperature::from_kelvin(line.value), display), 0),
+            name: fixed(display.degrees(Temperature::from_kelvin(line.value)), 0),
             role: Role::Isotherm,
             runs: vec![line.curve.iter().map(at).collect()],
         })
         .collect();
+    let mut bubble: Vec<[f64; 2]> = diagram.bubble.iter().map(at).collect();
+    let dew: Vec<[f64; 2]> = diagram.dew.iter().map(at).collect();
+    // The lines end a hair under the critical pressure, where they meet.
+    if high > refrigerant.highest_saturation().pascal() {
+        bubble.extend(dew.last());
+    }
     series.push(Series {
         name: say!(words, "series-dome"),
         role: Role::Dome,
-        runs: vec![
-            diagram.bubble.iter().map(at).collect(),
-            diagram.dew.iter().map(at).collect(),
-        ],
+        runs: vec![bubble, dew],
     });
     let mut alternative = Vec::new();
     for (cycle, name) in &shown {
@@ -94,13 +110,18 @@ pub fn cycle(compiled: &Compiled, words: &Words) -> Option<Chart> {
             stations.collect::<Vec<_>>().join("; ")
         ));
         series.push(Series {
-            name: match cycle.at {
-                Some(at) => format!("{name}, {at}"),
-                None => name.clone(),
-            },
+            name: name.clone(),
             role: Role::Measured,
             runs: vec![points.collect()],
         });
+    }
+    let mut notes = vec![say!(words, "isotherm-legend", unit = display.degree_sign())];
+    let is_open = |(c, _): &(&MeasuredCycle, String)| c.at(Station::Discharge).is_none();
+    if shown.iter().any(is_open) {
+        notes.push(say!(words, "note-open-cycle"));
+    }
+    if before.is_none() {
+        notes.push(say!(words, "note-no-before"));
     }
     // The width is that of the dome and the cycles; isotherms are cut at it.
     let across = series
@@ -132,6 +153,7 @@ pub fn cycle(compiled: &Compiled, words: &Words) -> Option<Chart> {
         series,
         levels: Vec::new(),
         marks: Vec::new(),
+        notes,
     };
     Some(chart.rounded())
 }
@@ -160,7 +182,7 @@ fn isotherms(shown: &[(&MeasuredCycle, String)], display: Display) -> Vec<Temper
     let kelvins = shown
         .iter()
         .flat_map(|(c, _)| c.points.iter().map(|p| p.state.temperature));
-    let (low, high) = super::axis::ends(kelvins.map(|t| degrees(t, display)));
+    let (low, high) = super::axis::ends(kelvins.map(|t| display.degrees(t)));
     let step = match display {
         Display::Us => 40.0,
         Display::Si => 20.0,
@@ -174,13 +196,6 @@ fn isotherms(shown: &[(&MeasuredCycle, String)], display: Display) -> Vec<Temper
             Display::Si => Temperature::from_celsius(degrees),
         })
         .collect()
-}
-
-fn degrees(t: Temperature, display: Display) -> f64 {
-    match display {
-        Display::Us => t.fahrenheit(),
-        Display::Si => t.celsius(),
-    }
 }
 
 fn enthalpy(joule_per_kilogram: f64, display: Display) -> f64 {

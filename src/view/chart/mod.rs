@@ -40,6 +40,8 @@ pub struct Chart {
     pub levels: Vec<Level>,
     /// What happened, numbered from 1.
     pub marks: Vec<Mark>,
+    /// What must be known to read it: stretches left out, lines not drawn.
+    pub notes: Vec<String>,
 }
 
 /// One axis.

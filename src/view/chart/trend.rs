@@ -11,6 +11,8 @@ use crate::words::Words;
 
 /// Share of the axis between two visits.
 const GAP: f64 = 0.06;
+/// Curves that a chart can tell apart.
+const MOST_CURVES: usize = 8;
 /// Marks on the clock, over all visits.
 const CLOCK_MARKS: i32 = 5;
 
@@ -53,7 +55,7 @@ pub fn trend(compiled: &Compiled, words: &Words, wanted: &Wanted) -> Option<Char
     };
     let values = series.iter().flat_map(Series::points).map(|p| p[1]);
     let all = values.chain(levels.iter().map(|l| l.value));
-    let label = unit_label(job.display, wanted.temperature);
+    let label = unit_label(job.display, wanted.temperature, words);
     let alternative = drawn
         .iter()
         .zip(&series)
@@ -68,6 +70,10 @@ pub fn trend(compiled: &Compiled, words: &Words, wanted: &Wanted) -> Option<Char
         series,
         levels,
         marks: marks(job, words, &clock, &of_interest),
+        notes: match clock.visits.len() {
+            1 => Vec::new(),
+            _ => vec![say!(words, "note-gap")],
+        },
     };
     Some(chart.rounded())
 }
@@ -95,34 +101,33 @@ fn drawn<'a>(job: &'a Job, wanted: &Wanted) -> Vec<(String, Vec<&'a Reading>)> {
         }
     }
     places.retain(|(_, readings)| readings.len() >= LEAST_POINTS);
+    // More curves than there are marks to tell them apart: the most read ones are drawn.
+    if places.len() > MOST_CURVES {
+        let mut counts: Vec<usize> = places.iter().map(|(_, r)| r.len()).collect();
+        counts.sort_unstable_by(|a, b| b.cmp(a));
+        let least = counts[MOST_CURVES - 1];
+        places.retain(|(_, readings)| readings.len() >= least);
+        places.truncate(MOST_CURVES);
+    }
     places
 }
 
 /// A reading's value on the axis.
 fn shown(reading: &Reading, display: Display) -> Option<f64> {
     match (reading.written()?.quantity, display) {
-        (Quantity::Temperature(t), display) => Some(degrees(t, display)),
+        (Quantity::Temperature(t), display) => Some(display.degrees(t)),
         (Quantity::Gauge(p), Display::Us) => Some(p.psi()),
         (Quantity::Gauge(p), Display::Si) => Some(p.pascal() / 1e3),
         _ => None,
     }
 }
 
-fn degrees(t: Temperature, display: Display) -> f64 {
-    match display {
-        Display::Us => t.fahrenheit(),
-        Display::Si => t.celsius(),
-    }
-}
-
-fn unit_label(display: Display, temperature: bool) -> String {
+fn unit_label(display: Display, temperature: bool, words: &Words) -> String {
     match (temperature, display) {
-        (true, Display::Us) => "°F",
-        (true, Display::Si) => "°C",
-        (false, Display::Us) => "psig",
-        (false, Display::Si) => "kPa",
+        (true, display) => display.degree_sign().to_owned(),
+        (false, Display::Us) => "psig".to_owned(),
+        (false, Display::Si) => say!(words, "axis-gauge", unit = "kPa"),
     }
-    .to_owned()
 }
 
 /// The readings of each visit, in order of time.
@@ -159,7 +164,7 @@ fn levels(job: &Job, words: &Words) -> Vec<Level> {
             id,
             &[("value", super::super::plain::temperature(t, display).into())],
         ),
-        value: degrees(t, display),
+        value: display.degrees(t),
     };
     let set_point = job.unit.set_point.as_ref().map(|s| s.node);
     let limit = job.food.limit.as_ref().map(|l| l.node);
@@ -207,7 +212,6 @@ fn spoken(name: &str, readings: &[&Reading], job: &Job, words: &Words) -> String
 struct Clock {
     /// Of each visit that is shown: its index, its start and end, where it starts on the axis.
     visits: Vec<(usize, i32, i32, f64)>,
-    gap: f64,
 }
 
 impl Clock {
@@ -235,7 +239,7 @@ impl Clock {
                 (visit, from, to, start)
             })
             .collect();
-        Some(Self { visits, gap })
+        Some(Self { visits })
     }
 
     /// Where a time of a visit lies; `None` outside what is shown.
@@ -279,7 +283,7 @@ impl Clock {
         days.dedup();
         Axis {
             label: days.join(" · "),
-            ends: [0.0, end.max(self.gap)],
+            ends: [0.0, end],
             ticks,
             logarithmic: false,
             breaks,
@@ -348,9 +352,13 @@ fn marks(job: &Job, words: &Words, clock: &Clock, readings: &[&Reading]) -> Vec<
         .filter_map(|(visit, from, to, text)| {
             let span = [clock.clamped(visit, from)?, clock.clamped(visit, to)?];
             let outside = span[0] == span[1] && clock.place(visit, from).is_none();
+            let start = match job.visits.len() {
+                1 => from.to_string(),
+                _ => words.moment(job, visit, Some(from)),
+            };
             let times = match from == to {
-                true => from.to_string(),
-                false => format!("{from}–{to}"),
+                true => start,
+                false => format!("{start}–{to}"),
             };
             (!outside).then(|| Mark {
                 span,

@@ -83,6 +83,7 @@ fn vacuum(test: &VacuumTest, index: usize, words: &Words) -> Option<Chart> {
             })
             .into_iter()
             .collect(),
+        notes: Vec::new(),
     };
     Some(chart.rounded())
 }
