@@ -21,9 +21,12 @@ fn folder() -> Run {
         .file("notes/3.job", FREEZER)
 }
 
-fn made(run: &Outcome) -> String {
+/// Asserts how many reports were made.
+#[track_caller]
+fn makes(run: Outcome, said: &str) -> Outcome {
     let line = run.stderr.lines().find(|line| line.contains(" made"));
-    line.unwrap_or_default().to_owned()
+    assert!(line.is_some_and(|line| line.starts_with(said)), "{run:#?}");
+    run
 }
 
 /// Every file of the output and when it was last written.
@@ -39,11 +42,7 @@ fn written(out: &Path) -> Vec<(String, std::time::SystemTime)> {
 #[test]
 fn all_reports_an_index_and_a_page_a_unit_are_made() {
     let run = folder().args(REPORT).go().exits(0);
-    assert!(
-        made(&run).starts_with("3 reports of 3 made"),
-        "{}",
-        run.stderr
-    );
+    let run = makes(run, "3 reports of 3 made");
     for name in ["1-customer.html", "sub/2-customer.html", "3-customer.html"] {
         assert!(run.path("out").join(name).is_file(), "{name}");
     }
@@ -68,11 +67,7 @@ fn nothing_is_made_twice() {
     let run = folder().args(REPORT).go().exits(0);
     let before = written(&run.path("out"));
     let run = run.again(REPORT).exits(0);
-    assert!(
-        made(&run).starts_with("0 reports of 3 made"),
-        "{}",
-        run.stderr
-    );
+    let run = makes(run, "0 reports of 3 made");
     assert_eq!(written(&run.path("out")), before, "no file is touched");
 }
 
@@ -83,11 +78,7 @@ fn what_changed_is_made_anew_and_nothing_else() {
     let changed = COOLER.replace("box 38 F", "box 37 F");
     std::fs::write(run.path("notes/1.job"), changed).expect("a note");
     let run = run.again(REPORT).exits(0);
-    assert!(
-        made(&run).starts_with("1 report of 3 made"),
-        "{}",
-        run.stderr
-    );
+    let run = makes(run, "1 report of 3 made");
     assert!(run.holds("out/1-customer.html").contains("37 °F"));
     let now = std::fs::metadata(run.path("out/3-customer.html")).and_then(|m| m.modified());
     assert_eq!(kept.expect("a time"), now.expect("a time"));
@@ -100,11 +91,7 @@ fn a_photograph_that_arrives_late_is_put_in() {
     let run = folder().args(REPORT).go().exits(0);
     std::fs::write(run.path("notes/coil.png"), PIXEL).expect("a photograph");
     let run = run.again(REPORT).exits(0);
-    assert!(
-        made(&run).starts_with("1 report of 3 made"),
-        "{}",
-        run.stderr
-    );
+    let run = makes(run, "1 report of 3 made");
     assert!(
         run.holds("out/3-customer.html")
             .contains("src=\"data:image")
@@ -116,39 +103,23 @@ fn a_changed_setting_or_template_makes_all_anew() {
     let run = folder().args(REPORT).go().exits(0);
     std::fs::write(run.path("notes/rimebook.toml"), "company = \"Cold Works\"").expect("settings");
     let run = run.again(REPORT).exits(0);
-    assert!(
-        made(&run).starts_with("3 reports of 3 made"),
-        "{}",
-        run.stderr
-    );
+    let run = makes(run, "3 reports of 3 made");
     assert!(run.holds("out/1-customer.html").contains("Cold Works"));
     std::fs::create_dir(run.path("set")).expect("a folder");
     std::fs::write(run.path("set/style.css"), "body { color: black }").expect("a template");
     let run = run
         .again(["report", "notes", "-o", "out", "--templates", "set"])
         .exits(0);
-    assert!(
-        made(&run).starts_with("3 reports of 3 made"),
-        "{}",
-        run.stderr
-    );
+    let run = makes(run, "3 reports of 3 made");
     std::fs::write(run.path("set/style.css"), "body { color: navy }").expect("a template");
     let run = run
         .again(["report", "notes", "-o", "out", "--templates", "set"])
         .exits(0);
-    assert!(
-        made(&run).starts_with("3 reports of 3 made"),
-        "{}",
-        run.stderr
-    );
+    let run = makes(run, "3 reports of 3 made");
     let run = run
         .again(["report", "notes", "-o", "out", "--templates", "set"])
         .exits(0);
-    assert!(
-        made(&run).starts_with("0 reports of 3 made"),
-        "{}",
-        run.stderr
-    );
+    makes(run, "0 reports of 3 made");
 }
 
 #[test]
@@ -157,18 +128,10 @@ fn a_report_that_was_lost_or_cut_is_made_again() {
     std::fs::remove_file(run.path("out/1-customer.html")).expect("removed");
     std::fs::write(run.path("out/3-customer.html"), "").expect("cut");
     let run = run.again(REPORT).exits(0);
-    assert!(
-        made(&run).starts_with("2 reports of 3 made"),
-        "{}",
-        run.stderr
-    );
+    let run = makes(run, "2 reports of 3 made");
     std::fs::write(run.path("out/.rimebook-customer-html.json"), "{ nonsense").expect("spoilt");
     let run = run.again(REPORT).exits(0);
-    assert!(
-        made(&run).starts_with("3 reports of 3 made"),
-        "{}",
-        run.stderr
-    );
+    makes(run, "3 reports of 3 made");
 }
 
 #[test]
@@ -193,18 +156,10 @@ fn a_diagnosis_note_tells_its_unit_and_follows_the_other_notes_of_it() {
     std::fs::write(run.path("notes/sub/2.job"), later).expect("a note");
     let run = run.again(diagnosis).exits(0);
     // The other note of the unit tells of it, the freezer's does not.
-    assert!(
-        made(&run).starts_with("2 reports of 3 made"),
-        "{}",
-        run.stderr
-    );
+    let run = makes(run, "2 reports of 3 made");
     assert!(run.holds("out/1-diagnosis.html").contains("<td>22</td>"));
     let run = run.again(diagnosis).exits(0);
-    assert!(
-        made(&run).starts_with("0 reports of 3 made"),
-        "{}",
-        run.stderr
-    );
+    makes(run, "0 reports of 3 made");
 }
 
 #[test]
@@ -214,11 +169,7 @@ fn one_bad_note_does_not_keep_the_others_from_their_reports() {
         .args(REPORT)
         .go();
     let run = run.exits(1).complains("UTF-16");
-    assert!(
-        made(&run).starts_with("3 reports of 3 made"),
-        "{}",
-        run.stderr
-    );
+    let run = makes(run, "3 reports of 3 made");
     assert!(run.holds("out/index.html").contains("bad.job"));
 }
 
@@ -227,11 +178,7 @@ fn reports_of_several_kinds_stand_side_by_side() {
     let run = folder().args(REPORT).go().exits(0);
     let office = ["report", "notes", "-o", "out", "--for", "office"];
     let run = run.again(office).exits(0);
-    assert!(
-        made(&run).starts_with("3 reports of 3 made"),
-        "{}",
-        run.stderr
-    );
+    let run = makes(run, "3 reports of 3 made");
     assert!(!run.stderr.contains("removed"), "{}", run.stderr);
     assert!(run.path("out/1-customer.html").is_file());
     let index = run.holds("out/index.html");
@@ -240,11 +187,7 @@ fn reports_of_several_kinds_stand_side_by_side() {
         "{index}"
     );
     let run = run.again(REPORT).exits(0);
-    assert!(
-        made(&run).starts_with("0 reports of 3 made"),
-        "{}",
-        run.stderr
-    );
+    makes(run, "0 reports of 3 made");
 }
 
 #[test]

@@ -166,3 +166,26 @@ fn wrong_words_are_named() {
     let said_of_circle = said(Wanted::default(), Some("a = { b }\nb = { a }\n"));
     assert!(said_of_circle.contains("message `a`"), "{said_of_circle}");
 }
+
+/// The tables of a history have their English names in two places: beside their columns, and for translators.
+#[test]
+fn the_names_of_a_historys_tables_are_those_that_are_translated() {
+    use rimebook::records::{Record, history};
+    use rimebook::settings::Settings;
+    let note = "site: 3 Quay\nunit: WIC-1, cooler\nrefrigerant: R-134a, 12 lb\nvisit 2026-01-02 Ana\n\
+        0905 suction 20 psig, suction line 40 F\n0910 fitted 1 fan motor\n0920 added 1 lb R-134a\n";
+    let compiled = super::support::note(note);
+    let settings = Settings::default();
+    let record = Record::of(&compiled, &settings);
+    let answer = history::of_unit(&record.unit.clone(), &[&record], &settings);
+    let declared: BTreeMap<String, &str> = declared().into_iter().collect();
+    for table in &answer.tables {
+        assert_eq!(declared[&format!("history-{}", table.name)], table.title);
+        for (key, label) in table.columns.iter().filter(|(_, label)| !label.is_empty()) {
+            let own = declared.get(&format!("history-{}-{key}", table.name));
+            if let Some(known) = own.or_else(|| declared.get(&format!("history-{key}"))) {
+                assert_eq!(known, label, "{}: {key}", table.name);
+            }
+        }
+    }
+}

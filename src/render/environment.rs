@@ -42,6 +42,9 @@ pub static TEMPLATES: &[(&str, &str)] = &[
 /// Steps a template may take; an endless loop in a replaced one ends here.
 const FUEL: u64 = 2_000_000;
 
+/// Calls within calls that a template may make: a block that includes itself ends here, not the program.
+const DEEPEST: usize = 60;
+
 /// The environment of a company's templates, over the embedded ones.
 ///
 /// # Errors
@@ -60,6 +63,7 @@ pub(super) fn environment(
     environment.set_syntax(syntax);
     environment.set_undefined_behavior(UndefinedBehavior::Strict);
     environment.set_fuel(Some(FUEL));
+    environment.set_recursion_limit(DEEPEST);
     environment.set_auto_escape_callback(|name| {
         if name.ends_with(".html") {
             AutoEscape::Html

@@ -201,7 +201,7 @@ pub fn view(compiled: &Compiled, words: &Words) -> DiagnosisView {
         holds: derived.holds.iter().map(|h| hold(h, display)).collect(),
         vacuums: derived.vacuums.iter().map(vacuum).collect(),
         food: super::food::view(compiled, words),
-        readings: before_after(job, |_| true),
+        readings: before_after(job),
         repaired: super::repairs(job).is_some(),
         visits: job
             .visits

@@ -79,6 +79,7 @@ pub const LABELS: &[(&str, &str)] = &[
     ("history-complaint", "complaint"),
     ("history-cause", "cause stated"),
     ("history-net_kg", "refrigerant net"),
+    ("history-refrigerant-net_kg", "net"),
     ("history-file", "file"),
     ("history-way", "in or out"),
     ("history-count", "count"),
@@ -109,8 +110,18 @@ pub fn of(key: &UnitKey, notes: &mut [&Record], settings: &Settings, words: &Wor
 }
 
 fn shown(table: &Table, words: &Words) -> HistoryTable {
+    // A column that is called otherwise in one table has a name of that table.
+    let name = |key: &str| {
+        let own = format!("history-{}-{key}", table.name);
+        let is_own = LABELS.iter().any(|(known, _)| *known == own);
+        if is_own {
+            own
+        } else {
+            format!("history-{key}")
+        }
+    };
     let label = |key: &str, english: &str| {
-        let id = format!("history-{key}");
+        let id = name(key);
         // A column that needs no name in a terminal has one on a page.
         let declared = LABELS.iter().find(|(known, _)| *known == id);
         let english = match (english, declared) {

@@ -24,7 +24,6 @@ pub mod tables;
 use crate::derive::{DebtKind, Derivation};
 use crate::model::{Job, Minutes, Reading, Visit};
 use crate::source::Spanned;
-use crate::vocabulary::{Leg, Point};
 use crate::words::Words;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -234,8 +233,6 @@ fn repairs(job: &Job) -> Option<(u32, u32)> {
 pub struct BeforeAfter {
     /// The point's name.
     pub name: String,
-    /// In plain words.
-    pub plain: String,
     /// The first value before the first repair.
     pub before: Option<String>,
     /// The last value after the last repair.
@@ -243,54 +240,19 @@ pub struct BeforeAfter {
 }
 
 /// Values before and after, a row a point, in order of first reading.
-fn before_after(job: &Job, wanted: impl Fn(&Reading) -> bool) -> Vec<BeforeAfter> {
-    let repairs = repairs(job);
-    let mut rows: Vec<(Place<'_>, BeforeAfter)> = Vec::new();
-    for reading in job.readings().filter(|r| wanted(r)) {
-        let place = (reading.point, reading.which.as_deref(), reading.leg);
-        let at = rows
-            .iter()
-            .position(|(p, _)| *p == place)
-            .unwrap_or_else(|| {
-                rows.push((place, empty_row(reading)));
-                rows.len() - 1
-            });
-        let row = &mut rows[at].1;
-        let value = Some(reading.value_text().to_owned());
-        match repairs {
-            Some((first, _)) if reading.span.start < first => {
-                if row.before.is_none() {
-                    row.before = value;
-                }
-            }
-            Some((_, last)) if reading.span.start > last => row.after = value,
-            Some(_) => {}
-            None => row.before = value,
-        }
-    }
-    rows.into_iter()
-        .map(|(_, row)| row)
-        .filter(|row| row.before.is_some() || row.after.is_some())
+fn before_after(job: &Job) -> Vec<BeforeAfter> {
+    let shown = |reading: Option<&Reading>| reading.map(|r| r.value_text().to_owned());
+    plain::rows(job, |_| true)
+        .into_iter()
+        .map(|row| BeforeAfter {
+            name: row
+                .before
+                .or(row.after)
+                .map_or_else(String::new, Reading::label),
+            before: shown(row.before),
+            after: shown(row.after),
+        })
         .collect()
-}
-
-/// What makes two readings the same row.
-type Place<'a> = (Point, Option<&'a str>, Option<Leg>);
-
-fn empty_row(reading: &Reading) -> BeforeAfter {
-    let plain = reading.point.info().plain;
-    let plain = match (&reading.which, reading.leg) {
-        (Some(which), _) => format!("{plain} ({which})"),
-        (None, Some(Leg(leg))) => format!("{plain} (leg {leg})"),
-        (None, None) if is_line_voltage(reading) => format!("{plain} ({})", reading.point.name()),
-        (None, None) => plain.to_owned(),
-    };
-    BeforeAfter {
-        name: reading.label(),
-        plain: capitalised(&plain),
-        before: None,
-        after: None,
-    }
 }
 
 fn is_line_voltage(reading: &Reading) -> bool {

@@ -4,7 +4,7 @@ use super::{capitalised, is_line_voltage, repairs};
 use crate::compile::Compiled;
 use crate::expectation::Sheet;
 use crate::findings::electrical;
-use crate::model::{Reading, Unit};
+use crate::model::{Job, Reading, Unit};
 use crate::quantity::{Display, Quantity, Temperature, TemperatureDifference, fixed};
 use crate::say;
 use crate::vocabulary::{Leg, Point, Symptom};
@@ -31,27 +31,21 @@ pub struct PlainReading {
 /// What makes two readings the same row.
 type Place<'a> = (Point, Option<&'a str>, Option<Leg>);
 
-/// A row while it is being filled.
-struct Row<'a> {
+/// A place with its readings.
+pub(super) struct Row<'a> {
     place: Place<'a>,
-    before: Option<&'a Reading>,
-    after: Option<&'a Reading>,
+    /// Before the repair.
+    pub before: Option<&'a Reading>,
+    /// After it.
+    pub after: Option<&'a Reading>,
 }
 
-/// Values before and after, a row a point, in order of first reading.
-pub(super) fn readings(
-    compiled: &Compiled,
-    words: &Words,
-    wanted: impl Fn(&Reading) -> bool,
-    compared_only: bool,
-) -> Vec<PlainReading> {
-    let job = &compiled.job;
+/// The first reading of each place before the first repair and the last after the last; without a repair
+/// the last of all. In order of first reading.
+pub(super) fn rows<'a>(job: &'a Job, wanted: impl Fn(&Reading) -> bool) -> Vec<Row<'a>> {
     let repairs = repairs(job);
     let mut rows: Vec<Row<'_>> = Vec::new();
-    // What stands still draws nothing; that says nothing of how it runs.
-    let runs = |r: &&Reading| !matches!(r.written().map(|w| w.quantity), Some(Quantity::Current(a)) if a.ampere() == 0.0);
-    let measured = |r: &&Reading| wanted(r);
-    for reading in job.readings().filter(measured).filter(runs) {
+    for reading in job.readings().filter(|r| wanted(r)) {
         let place = (reading.point, reading.which.as_deref(), reading.leg);
         let at = rows
             .iter()
@@ -74,10 +68,25 @@ pub(super) fn readings(
             None => row.before = Some(reading),
         }
     }
-    rows.retain(|row| match compared_only {
-        true => row.before.is_some() && row.after.is_some(),
-        false => row.before.is_some() || row.after.is_some(),
-    });
+    rows.retain(|row| row.before.is_some() || row.after.is_some());
+    rows
+}
+
+/// What stands still draws nothing; that says nothing of how it runs.
+fn is_idle(reading: &Reading) -> bool {
+    let quantity = reading.written().map(|w| w.quantity);
+    matches!(quantity, Some(Quantity::Current(a)) if a.ampere() == 0.0)
+}
+
+/// Values before and after as a customer reads them; `compared_only`: those that were read both times.
+pub(super) fn readings(
+    compiled: &Compiled,
+    words: &Words,
+    wanted: impl Fn(&Reading) -> bool,
+    compared_only: bool,
+) -> Vec<PlainReading> {
+    let mut rows = rows(&compiled.job, |r| wanted(r) && !is_idle(r));
+    rows.retain(|row| !compared_only || row.before.is_some() && row.after.is_some());
     let mut plain: Vec<PlainReading> = Vec::new();
     for row in &rows {
         let mut next = plain_row(compiled, words, row);

@@ -52,14 +52,14 @@ pub fn view(compiled: &Compiled, settings: &Settings, words: &Words) -> Option<R
     let mut view = shown(&assessment, words);
     // The table of levels is an American one.
     if assessment.jurisdiction == Jurisdiction::UnitedStates {
-        view.recovered = recovered(compiled);
+        view.recovered = recovered(compiled, words);
     }
     Some(view)
 }
 
 /// Each recovery against the level of 40 CFR 82.156, Table 1, for gear made since 1993-11-15. Opening
 /// is not the only reason to recover: a level that was not noted is only said to be so.
-fn recovered(compiled: &Compiled) -> Vec<String> {
+fn recovered(compiled: &Compiled, words: &Words) -> Vec<String> {
     let unit = &compiled.job.unit;
     let wanted = unit.refrigerant.as_ref().zip(unit.charge.as_ref());
     let wanted = wanted.and_then(|(refrigerant, charge)| {
@@ -74,29 +74,37 @@ fn recovered(compiled: &Compiled) -> Vec<String> {
     recoveries
         .map(|movement| {
             let line = movement.line;
-            match (&movement.transfer.reached, wanted) {
-                (None, _) => {
-                    format!("line {line}: how far the recovery was taken down is not noted")
-                }
-                (Some(reached), None) => {
-                    format!(
-                        "line {line}: recovered down to {}; which level is asked is not known",
-                        reached.written
-                    )
-                }
-                (Some(reached), Some(row)) => {
-                    // The table counts from 29.9 inHg and the gauge from the day's air: within one
-                    // part in a hundred, less than its needle shows, they are one.
-                    let asked = row.newer_gear.absolute().pascal() * 1.01;
-                    let verdict = match reached.pressure.pascal() <= asked {
-                        true => "which reaches",
-                        false => "which is short of",
-                    };
-                    format!(
-                        "line {line}: recovered down to {}, {verdict} {row}",
-                        reached.written
-                    )
-                }
+            let Some(reached) = &movement.transfer.reached else {
+                return say!(words, "recovered-not-noted", line = line);
+            };
+            let down_to = reached.written.clone();
+            let Some(row) = wanted else {
+                return say!(
+                    words,
+                    "recovered-level-unknown",
+                    line = line,
+                    level = down_to
+                );
+            };
+            // The table counts from 29.9 inHg and the gauge from the day's air: within one part in a
+            // hundred, less than its needle shows, they are one.
+            let asked = row.newer_gear.absolute().pascal() * 1.01;
+            let row = row.to_string();
+            match reached.pressure.pascal() <= asked {
+                true => say!(
+                    words,
+                    "recovered-reaches",
+                    line = line,
+                    level = down_to,
+                    asked = row
+                ),
+                false => say!(
+                    words,
+                    "recovered-short",
+                    line = line,
+                    level = down_to,
+                    asked = row
+                ),
             }
         })
         .collect()
@@ -110,13 +118,15 @@ fn shown(assessment: &Assessment, words: &Words) -> RulesView {
             .rates
             .iter()
             .map(|rate| {
-                let annualizing = rate.annualizing.map_or_else(
-                    || "not known, the day of the addition before is not in this note".to_owned(),
-                    |r| r.to_string(),
-                );
-                format!(
-                    "{}: annualizing {annualizing}; rolling {}",
-                    rate.date, rate.rolling
+                let annualizing = rate
+                    .annualizing
+                    .map_or_else(|| say!(words, "rate-not-known"), |r| r.to_string());
+                say!(
+                    words,
+                    "rate-on",
+                    day = words.day(rate.date),
+                    annualizing = annualizing,
+                    rolling = rate.rolling.to_string()
                 )
             })
             .collect(),
