@@ -238,11 +238,26 @@ pub fn markdown_cell(text: &str) -> String {
     inert(text).replace('|', "\\|").replace('\n', " ")
 }
 
+/// Text in which no `&…;` is read as a letter; an `&` that begins none stays, so that an e-mail reads well.
+fn without_entities(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for (at, c) in text.char_indices() {
+        out.push(c);
+        if c == '&' {
+            let rest = &text[at + 1..];
+            let word = rest.find(|c: char| !(c.is_ascii_alphanumeric() || c == '#'));
+            if word.is_some_and(|end| end > 0 && rest[end..].starts_with(';')) {
+                out.push_str("amp;");
+            }
+        }
+    }
+    out
+}
+
 /// Text in which neither raw HTML nor a picture can be read as such, nor a link with a scheme that a reader
 /// does not expect, nor a definition of one.
 pub fn inert(text: &str) -> String {
-    let text = text
-        .replace('&', "&amp;")
+    let text = without_entities(text)
         .replace('<', "&lt;")
         .replace("![", "\\![")
         .replace("]:", "]\\:");
@@ -291,6 +306,10 @@ mod tests {
         assert_eq!(
             html("*loud* and `code`"),
             "<em>loud</em> and <code>code</code>"
+        );
+        assert_eq!(
+            inert("Gable & Finch &lt; &#60;"),
+            "Gable & Finch &amp;lt; &amp;#60;"
         );
         assert_eq!(
             inert("[pay](JavaScript:alert(1)) [ok](https://example.org)\n[1]: javascript:x"),
