@@ -39,6 +39,7 @@
 // rule of the grammar recurses: measured, it took a quarter of the time of a parse.
 extern crate alloc;
 
+pub mod address;
 pub mod binder;
 pub mod causes;
 pub mod cli;

@@ -115,7 +115,7 @@ fn jobs(state: &State, others: &[State], notes: &[String], up: &str, words: &Wor
     found
         .into_iter()
         .map(|(path, kept)| {
-            let address = |report: &str| format!("{up}{}", crate::render::in_address(report));
+            let address = |report: &str| format!("{up}{}", crate::address::in_address(report));
             let others = others.iter().filter_map(|other| other.notes.get(path));
             let others = others
                 .map(|kept| (kind(&kept.report, words), address(&kept.report)))

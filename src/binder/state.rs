@@ -51,8 +51,6 @@ pub struct Summary {
     pub site: String,
     /// Tag of the unit.
     pub tag: String,
-    /// Customer.
-    pub customer: Option<String>,
     /// First day.
     pub date: Option<String>,
     /// Job number.
@@ -71,11 +69,9 @@ impl Summary {
     /// Of a note.
     pub fn of(compiled: &Compiled, record: &Record) -> Self {
         let (cause, outcome) = crate::view::standing(compiled, Words::english());
-        let customer = compiled.job.customer.as_ref();
         Self {
             site: record.unit.site.clone(),
             tag: record.unit.tag.clone(),
-            customer: customer.map(|name| name.node.trim().to_owned()),
             date: record.first_date().map(|d| d.to_string()),
             job: record.job.clone(),
             cause,

@@ -172,7 +172,7 @@ pub(super) fn way(from: &Path, to: &Path) -> String {
     let down = to
         .components()
         .skip(shared)
-        .map(|part| crate::render::in_address(&part.as_os_str().to_string_lossy()));
+        .map(|part| crate::address::in_address(&part.as_os_str().to_string_lossy()));
     up.chain(down).map(|part| part + "/").collect()
 }
 

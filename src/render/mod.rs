@@ -218,8 +218,7 @@ impl Renderer {
             &BTreeMap::new(),
             "",
         )?;
-        text.truncate(text.trim_end().len());
-        text.push('\n');
+        end(&mut text);
         Ok(text)
     }
 
@@ -302,8 +301,7 @@ impl Renderer {
                 if sheet.format == Format::Markdown {
                     text = without_idle_lines(&text);
                 }
-                text.truncate(text.trim_end().len());
-                text.push('\n');
+                end(&mut text);
                 Ok(text.into_bytes())
             }
             #[cfg(feature = "pdf")]
@@ -346,7 +344,7 @@ impl Renderer {
             accent => report.accent.map(|c| c.to_string()),
             accent_on_dark => report.accent.map(|c| c.on_dark().to_string()),
             paper => report.paper.name(),
-            line_link => link.map(|link| link.replace("{file}", &in_address(note))),
+            line_link => link.map(|link| link.replace("{file}", &crate::address::in_address(note))),
         };
         let drawn =
             |(id, svg): (&String, &String)| (id.clone(), Value::from_safe_string(svg.clone()));
@@ -405,6 +403,12 @@ struct Sheet<'a> {
     note: &'a str,
 }
 
+/// Ends a text with one line break, whatever its template left.
+fn end(text: &mut String) {
+    text.truncate(text.trim_end().len());
+    text.push('\n');
+}
+
 /// Markdown with one blank line where a template left several.
 fn without_idle_lines(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
@@ -425,20 +429,6 @@ fn plots(charts: &[Chart], bar: Option<&Bar>) -> BTreeMap<String, String> {
     let charts = charts.iter().map(|c| (c.id.clone(), plot::chart(c)));
     let bars = bar.map(|b| (b.id.clone(), plot::bar(b)));
     charts.chain(bars).collect()
-}
-
-/// A path as part of an address: what has a meaning there is written as its code.
-pub(crate) fn in_address(path: &str) -> String {
-    let mut out = String::with_capacity(path.len());
-    for byte in path.bytes() {
-        match byte {
-            b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'-' | b'.' | b'_' | b'~' | b'/' => {
-                out.push(char::from(byte));
-            }
-            other => out.push_str(&format!("%{other:02X}")),
-        }
-    }
-    out
 }
 
 /// The company of the settings, with its logo as data.

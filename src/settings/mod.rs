@@ -242,11 +242,11 @@ impl WrittenReport {
     }
 }
 
-/// True for a web address, an editor's, a file's, or a path: nothing that a browser would run.
+/// True for a web address, a file's, or a path: nothing that a browser would run.
 fn is_address(link: &str) -> bool {
     match link.split_once(':') {
         Some((scheme, rest)) if !scheme.contains(['/', '?', '#', '{']) => {
-            let known = ["http", "https", "file", "vscode", "editor"];
+            let known = ["http", "https", "file"];
             known.iter().any(|k| scheme.eq_ignore_ascii_case(k)) && rest.starts_with("//")
         }
         _ => true,
@@ -332,6 +332,11 @@ impl Settings {
             same_sites: written.same_sites,
             cylinders,
         })
+    }
+
+    /// Units of reports in place of each note's own, where the settings name them.
+    pub fn units_of_reports(&self) -> Option<Display> {
+        self.units_named.then_some(self.units)
     }
 
     /// The settings that hold in a folder: its own file, or the nearest one above it; the usual ones

@@ -34,14 +34,11 @@ pub(super) fn advice(job: &Job, words: &Words) -> Vec<Advice> {
     let mut topics = Topics::default();
     // What the customer has decided against is told as that, and not asked again; what was worked on at
     // a later visit is no decision any more.
-    let mut declined: Vec<(u32, Topic)> = Vec::new();
+    let declined = declined_topics(job, &mut topics);
     let mut worked: Vec<(usize, Topic)> = Vec::new();
     let mut repaired: Vec<usize> = Vec::new();
     for (visit, entry) in job.entries() {
         match &entry.kind {
-            EntryKind::Declined(text) => {
-                declined.push((entry.line, topics.of(what_was_declined(text))));
-            }
             kind if kind.is_repair() => {
                 repaired.push(visit);
                 worked.extend(kind.text().map(|text| (visit, topics.of(text))));
@@ -89,15 +86,20 @@ pub(super) fn advice(job: &Job, words: &Words) -> Vec<Advice> {
     all
 }
 
+/// What the customer decided against: line, and what it speaks of.
+fn declined_topics(job: &Job, topics: &mut Topics) -> Vec<(u32, Topic)> {
+    job.entries()
+        .filter_map(|(_, entry)| match &entry.kind {
+            EntryKind::Declined(text) => Some((entry.line, topics.of(what_was_declined(text)))),
+            _ => None,
+        })
+        .collect()
+}
+
 /// What was said to follow if nothing is done, of recommendations that were decided against.
 pub(super) fn of_declined(job: &Job) -> Vec<(String, String)> {
     let mut topics = Topics::default();
-    let mut declined: Vec<(u32, Topic)> = Vec::new();
-    for (_, entry) in job.entries() {
-        if let EntryKind::Declined(text) = &entry.kind {
-            declined.push((entry.line, topics.of(what_was_declined(text))));
-        }
-    }
+    let declined = declined_topics(job, &mut topics);
     let mut out = Vec::new();
     for (_, entry) in job.entries() {
         if let EntryKind::Advise { text, .. } = &entry.kind

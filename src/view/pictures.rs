@@ -104,7 +104,7 @@ fn picture(text: &str, world: &dyn World, folder: &Path, way: &str) -> Option<Pi
         .filter(|bytes| media_type(bytes).is_some());
     let source = bytes.as_ref().and_then(|bytes| match bytes.len() {
         small if small <= LARGEST_BYTES => data(bytes),
-        _ => Some(format!("{way}{}", crate::render::in_address(file))),
+        _ => Some(format!("{way}{}", crate::address::in_address(file))),
     });
     Some(Picture {
         file: file.to_owned(),

@@ -190,8 +190,7 @@ impl Words {
 
     /// The message that a misspelt name may mean.
     pub fn nearest(&self, id: &str) -> Option<String> {
-        let known: Vec<&str> = EMBEDDED[0].1.entries().filter_map(message_name).collect();
-        nearest(id, known).map(str::to_owned)
+        nearest(id, names("en")).map(str::to_owned)
     }
 
     /// A message without values.

@@ -38,7 +38,7 @@ struct Press<'a> {
     own: BTreeSet<String>,
 }
 
-/// A note whose report is to be made, or that could not be read.
+/// A note whose report is made, or is to be made with the history of its unit.
 struct Made {
     path: String,
     kept: Kept,
@@ -267,8 +267,7 @@ impl Press<'_> {
     }
 
     fn compiled(&self, source: crate::source::Source) -> Compiled {
-        let units = self.settings.units_named.then_some(self.settings.units);
-        compile(source).shown_in(units)
+        compile(source).shown_in(self.settings.units_of_reports())
     }
 
     fn record(&self, compiled: &Compiled, path: &str) -> Record {

@@ -54,7 +54,7 @@ impl Report {
                     (settings, world, renderer)
                 }
             };
-            let compiled = compile(source).shown_in(settings.units_named.then_some(settings.units));
+            let compiled = compile(source).shown_in(settings.units_of_reports());
             say_what_was_left_out(&compiled);
             let target = self.target(note, format);
             let folder = note.parent().unwrap_or(Path::new(""));

@@ -79,6 +79,14 @@ pub fn clock_step(minutes: i32, count: i32) -> i32 {
     *CLOCK_STEPS.iter().find(fits).unwrap_or(&40320)
 }
 
+/// The marks of a clock between two times, in minutes.
+pub fn clock_marks(from: i32, to: i32, step: i32) -> impl Iterator<Item = i32> {
+    let first = from.div_euclid(step) + i32::from(from.rem_euclid(step) > 0);
+    (first..)
+        .map(move |n| n * step)
+        .take_while(move |at| *at <= to)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

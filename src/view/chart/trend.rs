@@ -1,6 +1,6 @@
 //! Readings over the time of a job, visits side by side, with what happened.
 
-use super::axis::{clock_step, ends, linear};
+use super::axis::{clock_marks, clock_step, ends, linear};
 use super::{Axis, Chart, LEAST_POINTS, Level, Mark, Role, Series, Tick};
 use crate::compile::Compiled;
 use crate::model::{EntryKind, Job, Minutes, Reading};
@@ -264,8 +264,7 @@ impl Clock {
             }
             end = start + f64::from(to - from);
             let before = ticks.len();
-            let first = from.div_euclid(step) + i32::from(from.rem_euclid(step) > 0);
-            for at in (first..).map(|n| n * step).take_while(|at| *at <= to) {
+            for at in clock_marks(from, to, step) {
                 ticks.push(Tick {
                     at: start + f64::from(at - from),
                     text: clock_text(at),

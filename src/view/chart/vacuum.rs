@@ -1,6 +1,6 @@
 //! An evacuation: how deep, and how the vacuum rose after it was valved off.
 
-use super::axis::{clock_step, logarithmic};
+use super::axis::{clock_marks, clock_step, logarithmic};
 use super::{Axis, Chart, LEAST_POINTS, Level, Mark, Role, Series, Tick};
 use crate::compile::Compiled;
 use crate::derive::VacuumTest;
@@ -46,10 +46,7 @@ fn vacuum(test: &VacuumTest, index: usize, words: &Words) -> Option<Chart> {
         readings = timed.iter().map(said).collect::<Vec<_>>().join(", ")
     );
     let step = clock_step(last - first, 6);
-    let start = first.div_euclid(step) + i32::from(first.rem_euclid(step) > 0);
-    let ticks = (start..)
-        .map(|n| n * step)
-        .take_while(|at| *at <= last)
+    let ticks = clock_marks(first, last, step)
         .map(|at| Tick {
             at: f64::from(at - first),
             text: Minutes(at).to_string(),
