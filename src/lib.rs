@@ -52,6 +52,7 @@ pub mod findings;
 pub mod fixes;
 pub mod format;
 pub mod model;
+pub mod picture;
 pub mod psychrometrics;
 pub mod quantity;
 pub mod records;

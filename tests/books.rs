@@ -34,14 +34,14 @@ fn the_balance_runs_and_circuits_add_up() {
         "",
         "0900 added 1 lb 8 oz from C-1 circuit A\n0910 recovered 8 oz into C-2 circuit B\n0920 added 2 lb from C-1 circuit A",
     );
-    let ledger = &compiled.derived.ledger;
-    let balances: Vec<String> = ledger
+    let books = &compiled.derived.books;
+    let balances: Vec<String> = books
         .movements
         .iter()
         .map(|m| m.balance.pounds_ounces())
         .collect();
     assert_eq!(balances, ["1 lb 8 oz", "1 lb", "3 lb"]);
-    let rows: Vec<(Option<&str>, String, String)> = ledger
+    let rows: Vec<(Option<&str>, String, String)> = books
         .circuits()
         .into_iter()
         .map(|row| {
@@ -62,7 +62,7 @@ fn the_balance_runs_and_circuits_add_up() {
     assert!(
         visit("", "0900 added 1 lb from C-1")
             .derived
-            .ledger
+            .books
             .circuits()
             .is_empty()
     );
@@ -83,7 +83,7 @@ fn a_weighing_is_read_however_it_is_written() {
     ] {
         let compiled = visit("", &format!("0900 {line}"));
         assert_eq!(errors(&compiled), [""; 0], "{line}");
-        let transfer = &compiled.derived.ledger.movements[0].transfer;
+        let transfer = &compiled.derived.books.movements[0].transfer;
         assert_eq!(transfer.cylinder.as_deref(), Some("C-118"), "{line}");
         assert_eq!(transfer.mass.pounds_ounces(), "3 lb", "{line}");
         let weighing = transfer
@@ -106,7 +106,7 @@ fn what_is_no_weighing_stays_what_it_was() {
         ("added 3 lb", None),
     ] {
         let compiled = visit("", &format!("0900 {line}"));
-        let transfer = &compiled.derived.ledger.movements[0].transfer;
+        let transfer = &compiled.derived.books.movements[0].transfer;
         assert_eq!(transfer.weighing, None, "{line}");
         assert_eq!(transfer.cylinder.as_deref(), cylinder, "{line}");
     }
@@ -116,10 +116,10 @@ fn what_is_no_weighing_stays_what_it_was() {
         "0900 added R-448A from C-118, cylinder 31.2 lb to 28.2 lb",
     );
     assert_eq!(errors(&scale_only), ["RB222"]);
-    assert!(scale_only.derived.ledger.movements.is_empty());
+    assert!(scale_only.derived.books.movements.is_empty());
     // `cylinder 31.2 lb to …` names no cylinder.
     let unnamed = visit("", "0900 added 3 lb, cylinder 31.2 lb to 28.2 lb");
-    assert_eq!(unnamed.derived.ledger.movements[0].transfer.cylinder, None);
+    assert_eq!(unnamed.derived.books.movements[0].transfer.cylinder, None);
 }
 
 #[test]
@@ -158,7 +158,7 @@ fn a_cylinder_holds_its_weight_less_its_tare() {
     // 41.5 - 28.5 is 13 lb; less 3 is 10; less 4 is 6; 7 lb is more than that.
     let held: Vec<_> = compiled
         .derived
-        .ledger
+        .books
         .movements
         .iter()
         .map(|m| (shown(m.content.before), shown(m.content.after)))
@@ -214,7 +214,7 @@ fn eighty_percent_of_the_water_capacity_is_the_most() {
 fn a_label_is_no_refrigerant_and_a_cylinder_has_its_own() {
     let of = |head: &str, line: &str| {
         let compiled = visit(head, &format!("0900 {line}"));
-        compiled.derived.ledger.movements[0]
+        compiled.derived.books.movements[0]
             .transfer
             .refrigerant_name()
             .to_owned()
@@ -235,7 +235,7 @@ fn a_label_is_no_refrigerant_and_a_cylinder_has_its_own() {
         "",
         "0900 recovered 12 lb into R-40\n0910 added 12 lb from R-40",
     );
-    let moved = &back.derived.ledger.movements[1].transfer;
+    let moved = &back.derived.books.movements[1].transfer;
     assert_eq!(moved.refrigerant_name(), "R-448A");
     // What the head says of a cylinder is what comes out of it.
     let other = "cylinder: C-9, R-404A, tare 28 lb";
@@ -297,7 +297,7 @@ fn what_was_lost_is_what_went_in_beyond_what_came_out() {
     };
     let pounds = |text: &str| {
         let compiled = visit("", &format!("0900 added {text} from C-1"));
-        compiled.derived.ledger.added
+        compiled.derived.books.added
     };
     assert_eq!(
         loss("0900 recovered 9 lb into R-1\n1000 added 12 lb from C-1"),

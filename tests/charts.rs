@@ -1,8 +1,9 @@
 //! Charts: what is drawn and what is not, and that the drawing says what the data says.
 
 use super::support::{case, note};
+use rimebook::binder::{Beside, text as report};
 use rimebook::compile::Compiled;
-use rimebook::render::{Beside, Format, report};
+use rimebook::render::Format;
 use rimebook::view::chart::{Chart, Role};
 use rimebook::view::{Audience, customer, diagnosis};
 use rimebook::words::Words;

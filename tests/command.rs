@@ -137,7 +137,7 @@ fn standard_input_is_a_note() {
 fn one_line_a_problem() {
     let run = Run::new()
         .file("a.job", WRONG)
-        .args(["check", "--form", "line", "a.job"])
+        .args(["check", "--to", "line", "a.job"])
         .go()
         .exits(1);
     assert_eq!(
@@ -151,7 +151,7 @@ fn json_is_one_object_a_line() {
     let note = format!("{WRONG}0913 box 17\n0914 left the “alarm” silenced\n");
     let run = Run::new()
         .file("a.job", note.as_str())
-        .args(["check", "--form", "json", "a.job"])
+        .args(["check", "--to", "json", "a.job"])
         .go()
         .exits(1);
     let mut codes = Vec::new();
@@ -203,15 +203,12 @@ fn colour_only_where_it_is_wanted() {
         run.go().exits(1).stdout.contains('\u{1b}')
     };
     // What is piped is no terminal.
-    assert!(!coloured(["check", "--colour", "auto", "a.job"], None));
-    assert!(!coloured(["check", "--colour", "auto", "a.job"], Some("1")));
-    assert!(!coloured(["check", "--colour", "never", "a.job"], None));
-    assert!(coloured(["check", "--colour", "always", "a.job"], None));
+    assert!(!coloured(["check", "--color", "auto", "a.job"], None));
+    assert!(!coloured(["check", "--color", "auto", "a.job"], Some("1")));
+    assert!(!coloured(["check", "--color", "never", "a.job"], None));
+    assert!(coloured(["check", "--color", "always", "a.job"], None));
     // What is asked for on the command line is nearer than the environment.
-    assert!(coloured(
-        ["check", "--colour", "always", "a.job"],
-        Some("1")
-    ));
+    assert!(coloured(["check", "--color", "always", "a.job"], Some("1")));
 }
 
 #[test]
@@ -264,7 +261,7 @@ fn an_unknown_code_is_answered_with_the_nearest() {
 #[test]
 fn misuse_exits_2() {
     for arguments in [
-        ["check", "--form", "xml", "a.job"],
+        ["check", "--to", "xml", "a.job"],
         ["chekc", "a.job", "", ""],
     ] {
         let run = Run::new().file("a.job", CLEAN).args(arguments).go();

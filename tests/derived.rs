@@ -513,11 +513,11 @@ fn refrigerant_books_balance() {
          1115 added 19 lb 6 oz R-448A from C-118\n\
          1116 added 1 lb 10 oz R-448A from c-120",
     );
-    let ledger = &compiled.derived.ledger;
-    assert_eq!(ledger.recovered.pounds_ounces(), "19 lb 6 oz");
-    assert_eq!(ledger.added.pounds_ounces(), "21 lb");
-    assert_eq!(ledger.net().pounds_ounces(), "1 lb 10 oz");
-    let cylinders: Vec<(Option<&str>, String, String)> = ledger
+    let books = &compiled.derived.books;
+    assert_eq!(books.recovered.pounds_ounces(), "19 lb 6 oz");
+    assert_eq!(books.added.pounds_ounces(), "21 lb");
+    assert_eq!(books.net().pounds_ounces(), "1 lb 10 oz");
+    let cylinders: Vec<(Option<&str>, String, String)> = books
         .cylinders()
         .into_iter()
         .map(|row| {

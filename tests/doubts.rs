@@ -3,8 +3,9 @@
 //! Each of these was once read as something else without a word.
 
 use crate::support::note;
+use rimebook::binder::{Beside, text as report};
 use rimebook::compile::Compiled;
-use rimebook::render::{Beside, Format, report};
+use rimebook::render::Format;
 use rimebook::view::Audience;
 use rimebook::world::MemoryWorld;
 
@@ -48,7 +49,7 @@ fn a_range_a_loose_sign_or_half_a_weight_is_asked_about() {
             codes(&compiled)
         );
         assert_eq!(compiled.job.readings().count(), 0, "{line}");
-        assert!(compiled.derived.ledger.movements.is_empty(), "{line}");
+        assert!(compiled.derived.books.movements.is_empty(), "{line}");
     }
 }
 
@@ -59,7 +60,7 @@ fn oil_and_nitrogen_are_not_booked_as_refrigerant() {
         "0900 recovered 2 kg oil into C-1",
         "0900 added 2 lb nitrogen",
     ] {
-        assert!(visit(line).derived.ledger.movements.is_empty(), "{line}");
+        assert!(visit(line).derived.books.movements.is_empty(), "{line}");
     }
 }
 
@@ -68,7 +69,7 @@ fn a_cylinder_is_found_behind_a_circuit_and_is_one_however_it_is_written() {
     let compiled = visit(
         "0900 added 1 lb to circuit B from C-120\n0901 added 1 lb from c 120\n0902 added 1 lb from C120",
     );
-    let cylinders = compiled.derived.ledger.cylinders();
+    let cylinders = compiled.derived.books.cylinders();
     assert_eq!(cylinders.len(), 1);
     assert_eq!(cylinders[0].taken.pounds_ounces(), "3 lb");
 }

@@ -143,7 +143,7 @@ fn a_change_is_coloured_where_it_is_wanted_and_harmless() {
     let text = format!("{}# \u{1b}[2J\n0931 box 4\r\n0932 box 5", plain());
     let run = Run::new()
         .file("a.job", text.as_str())
-        .args(["fix", "--colour", "never", "a.job"])
+        .args(["fix", "--color", "never", "a.job"])
         .go();
     assert!(!run.stdout.contains('\u{1b}'), "{}", run.stdout);
     let run = run
@@ -156,7 +156,7 @@ fn a_change_is_coloured_where_it_is_wanted_and_harmless() {
             .ends_with("# \u{1b}[2J\n0931 box 4 F\r\n0932 box 5 F")
     );
     let run = fix("a.job")
-        .args(["fix", "--colour", "always", "a.job"])
+        .args(["fix", "--color", "always", "a.job"])
         .go();
     run.says("\u{1b}[32m+0913 box -5.5 F\u{1b}[0m\n");
 }

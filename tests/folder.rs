@@ -7,8 +7,8 @@ use rimebook::compile::compile;
 use rimebook::quantity::Mass;
 use rimebook::records::history::history;
 use rimebook::records::hours::{By, hours};
-use rimebook::records::ledger::ledger;
 use rimebook::records::open::open;
+use rimebook::records::refrigerant::refrigerant;
 use rimebook::records::{Answer, Cell, Period, Record, Table};
 use rimebook::settings::Settings;
 use rimebook::source::Source;
@@ -83,8 +83,8 @@ fn grams(cell: &Cell) -> String {
 fn answers_over_the_company() {
     let say = |answer: &Answer| answer.to_text(None);
     insta::assert_snapshot!(
-        "folder-ledger",
-        say(&ledger(records(), &settings(), Period::default()))
+        "folder-refrigerant",
+        say(&refrigerant(records(), &settings(), Period::default()))
     );
     insta::assert_snapshot!("folder-open", say(&open(records(), &settings(), day())));
     for (name, by) in [
@@ -99,16 +99,19 @@ fn answers_over_the_company() {
         let answer = history(records(), &settings(), unit).expect("a unit of the company");
         insta::assert_snapshot!(format!("folder-history-{unit}"), say(&answer));
     }
-    let answer = ledger(records(), &settings(), Period::default());
-    insta::assert_snapshot!("folder-ledger-csv", table(&answer, "cylinders").to_csv());
-    insta::assert_snapshot!("folder-ledger-json", answer.to_json());
+    let answer = refrigerant(records(), &settings(), Period::default());
+    insta::assert_snapshot!(
+        "folder-refrigerant-csv",
+        table(&answer, "cylinders").to_csv()
+    );
+    insta::assert_snapshot!("folder-refrigerant-json", answer.to_json());
 }
 
 /// Counted by hand, ounces and grams apart: C-120 gave 156 oz and 4.1 kg, R-40 took 234 oz and
 /// 3.9 kg. An ounce is 28.349523125 g.
 #[test]
 fn cylinders_as_counted_by_hand() {
-    let answer = ledger(records(), &settings(), Period::default());
+    let answer = refrigerant(records(), &settings(), Period::default());
     let cylinders = table(&answer, "cylinders");
     let (out, into) = (column(cylinders, "out_kg"), column(cylinders, "in_kg"));
     for (label, gave, took) in [
@@ -126,7 +129,7 @@ fn cylinders_as_counted_by_hand() {
 /// By hand: RK-1 26 lb 2 oz in and 14 lb 10 oz out; AC-1 4 lb in; WIC-3 4.1 kg in, 3.9 kg out.
 #[test]
 fn units_as_counted_by_hand() {
-    let answer = ledger(records(), &settings(), Period::default());
+    let answer = refrigerant(records(), &settings(), Period::default());
     let units = table(&answer, "units");
     let net = column(units, "net_kg");
     let ounce = |n: i128| Mass::PICOGRAM_PER_OUNCE * n;
@@ -161,7 +164,7 @@ fn hours_as_counted_by_hand() {
 /// year, and 172 oz in 365 days 23.37 %; twelve ounces after the repair are 1.63 %.
 #[test]
 fn leak_rates_as_counted_by_hand() {
-    let answer = ledger(records(), &settings(), Period::default());
+    let answer = refrigerant(records(), &settings(), Period::default());
     let rates = table(&answer, "rates");
     let (annual, rolling) = (column(rates, "annualizing"), column(rates, "rolling"));
     for (date, by_year, by_sum) in [
@@ -179,7 +182,7 @@ fn leak_rates_as_counted_by_hand() {
 /// ten days of it (done 31 March).
 #[test]
 fn duties_of_the_repair_have_their_days() {
-    let answer = ledger(records(), &settings(), Period::default());
+    let answer = refrigerant(records(), &settings(), Period::default());
     let duties = table(&answer, "duties");
     let (due, done) = (column(duties, "due"), column(duties, "done"));
     let repair = row(duties, &["RK-1", "repair the leaks"]);
@@ -208,7 +211,7 @@ fn a_part_that_failed_twice_is_said() {
 
 #[test]
 fn spellings_that_differ_are_asked_about_and_not_merged() {
-    let answer = ledger(records(), &settings(), Period::default());
+    let answer = refrigerant(records(), &settings(), Period::default());
     let asks = |a: &str, b: &str| {
         answer
             .remarks
@@ -253,7 +256,7 @@ fn totals_are_the_sums_of_the_rows() {
             units,
             ..settings()
         };
-        let answer = ledger(records(), &settings, Period::default());
+        let answer = refrigerant(records(), &settings, Period::default());
         for table in &answer.tables {
             let Some(total) = &table.total else { continue };
             for (i, cell) in total.iter().enumerate() {
@@ -294,9 +297,9 @@ fn picograms(cell: &Cell) -> i128 {
     sign * digits.parse::<i128>().expect("digits")
 }
 
-/// Ledger sums that no order, split or spacing of notes may change.
+/// Sums of refrigerant that no order, split or spacing of notes may change.
 fn sums(records: Vec<Record>) -> Vec<Vec<String>> {
-    let answer = ledger(records, &settings(), Period::default());
+    let answer = refrigerant(records, &settings(), Period::default());
     ["units", "refrigerants", "cylinders", "rates"]
         .iter()
         .map(|name| {
@@ -390,7 +393,7 @@ fn an_unreadable_note_leaves_the_rest_counted_and_says_so() {
     let run = Run::new()
         .file("a.job", NOTE)
         .file("b.job", [0xff, 0xfe, 0x00])
-        .args(["ledger", "."])
+        .args(["refrigerant", "."])
         .go();
     run.exits(1).says("2 lb").says("incomplete: ").says("b.job");
 }
@@ -398,20 +401,20 @@ fn an_unreadable_note_leaves_the_rest_counted_and_says_so() {
 #[test]
 fn an_amount_that_could_not_be_read_marks_the_totals() {
     let note = NOTE.replace("added 2 lb R-134a", "added some R-134a");
-    let run = Run::new().file("a.job", note).args(["ledger"]).go();
+    let run = Run::new().file("a.job", note).args(["refrigerant"]).go();
     run.exits(1).says("incomplete: a.job: line 7");
 }
 
 #[test]
 fn a_folder_without_notes_and_a_table_that_is_not_there_are_told() {
     Run::new()
-        .args(["ledger", "."])
+        .args(["refrigerant", "."])
         .go()
         .exits(2)
         .complains("no note");
     Run::new()
         .file("a.job", NOTE)
-        .args(["ledger", ".", "--table", "sums"])
+        .args(["refrigerant", ".", "--table", "sums"])
         .go()
         .exits(2)
         .complains("cylinders");
@@ -423,7 +426,7 @@ fn notes_that_gitignore_names_are_left_out() {
         .file(".ignore", "old/\n")
         .file("a.job", NOTE)
         .file("old/b.job", NOTE)
-        .args(["ledger", ".", "--form", "csv", "--table", "movements"])
+        .args(["refrigerant", ".", "--to", "csv", "--table", "movements"])
         .go()
         .exits(0);
     assert_eq!(run.stdout.lines().count(), 2, "{}", run.stdout);
@@ -434,21 +437,21 @@ fn settings_hold_for_the_folders_below_and_a_slip_in_them_is_named() {
     Run::new()
         .file("rimebook.toml", "company = \"Works\"\nunits = \"SI\"\n")
         .file("site/a.job", NOTE)
-        .args(["ledger", "site"])
+        .args(["refrigerant", "site"])
         .go()
         .exits(0)
         .says("0.907 kg");
     Run::new()
         .file("rimebook.toml", "jurisdiction = \"Mars\"\n")
         .file("a.job", NOTE)
-        .args(["ledger"])
+        .args(["refrigerant"])
         .go()
         .exits(2)
         .complains("`jurisdiction` is `Mars`");
     Run::new()
         .file("rimebook.toml", "jurisdictoin = \"US\"\n")
         .file("a.job", NOTE)
-        .args(["ledger"])
+        .args(["refrigerant"])
         .go()
         .exits(2)
         .complains("jurisdictoin");
@@ -459,7 +462,7 @@ fn an_opening_weight_gives_the_closing_one() {
     Run::new()
         .file("rimebook.toml", "[cylinders.C-1]\nopening = \"25 lb\"\n")
         .file("a.job", NOTE)
-        .args(["ledger", ".", "--table", "cylinders"])
+        .args(["refrigerant", ".", "--table", "cylinders"])
         .go()
         .exits(0)
         .says("23 lb");
@@ -475,7 +478,16 @@ fn a_period_counts_both_its_ends_and_what_was_before() {
             .file("a.job", NOTE)
             .file("b.job", &later)
             .args([
-                "ledger", ".", "--table", "units", "--form", "csv", "--from", from, "--to", to,
+                "refrigerant",
+                ".",
+                "--table",
+                "units",
+                "--to",
+                "csv",
+                "--from",
+                from,
+                "--until",
+                to,
             ])
             .go()
             .exits(0)
@@ -591,7 +603,7 @@ fn leaky(repair: &str) -> Vec<Record> {
 
 /// What a duty of [`leaky`] was done on; `None` while open or absent.
 fn done(repair: &str, what: &str) -> Option<String> {
-    let answer = ledger(leaky(repair), &settings(), Period::default());
+    let answer = refrigerant(leaky(repair), &settings(), Period::default());
     let duties = table(&answer, "duties");
     let done = column(duties, "done");
     let found = duties
@@ -650,7 +662,7 @@ fn a_verification_test_is_passed_when_it_says_so() {
 #[test]
 fn a_retrofit_of_something_else_erases_no_history() {
     let rates = |line: &str| {
-        let answer = ledger(leaky(line), &settings(), Period::default());
+        let answer = refrigerant(leaky(line), &settings(), Period::default());
         table(&answer, "rates").rows.len()
     };
     assert_eq!(rates("0810 did retrofit of the case lights to LED\n"), 2);
@@ -667,7 +679,7 @@ fn what_a_note_states_comes_before_what_the_settings_say() {
         appliance: Some(rimebook::duties::Appliance::ComfortCooling),
         ..settings()
     };
-    let answer = ledger(leaky("0810 noted fans clean\n"), &toml, Period::default());
+    let answer = refrigerant(leaky("0810 noted fans clean\n"), &toml, Period::default());
     let duties = table(&answer, "duties");
     let said: Vec<&str> = duties
         .rows
@@ -683,10 +695,10 @@ fn what_a_note_states_comes_before_what_the_settings_say() {
 
 /// In the European Union a check that is on no record is a duty all the same.
 #[test]
-fn a_check_without_a_day_is_in_the_ledger_and_open() {
+fn a_check_without_a_day_is_with_the_refrigerant_and_open() {
     let text = "site: 1 Mill Road\nunit: R-1, rack\nrefrigerant: R-404A, 200 kg\nappliance: commercial refrigeration\njurisdiction: EU\nleak detection: no\nvisit 2024-03-01 Ana\n0800 arrive\n0810 added 15 kg R-404A from C-1\n1000 depart\n";
     let one = || vec![record("a.job", text)];
-    let answer = ledger(one(), &settings(), Period::default());
+    let answer = refrigerant(one(), &settings(), Period::default());
     assert!(!table(&answer, "duties").rows.is_empty(), "{answer:#?}");
     let answer = open(one(), &settings(), day());
     assert!(
@@ -755,7 +767,7 @@ fn a_copy_of_a_note_is_counted_once_and_said() {
     Run::new()
         .file("a.job", NOTE)
         .file("a (1).job", NOTE)
-        .args(["ledger", ".", "--table", "units"])
+        .args(["refrigerant", ".", "--table", "units"])
         .go()
         .exits(0)
         .says("counted once")
@@ -771,7 +783,7 @@ fn units_of_two_customers_without_a_site_stay_two() {
     let run = Run::new()
         .file("a.job", of("Ox Bakery", 1))
         .file("b.job", of("Elm Dairy", 2))
-        .args(["ledger", ".", "--table", "units", "--form", "csv"])
+        .args(["refrigerant", ".", "--table", "units", "--to", "csv"])
         .go()
         .exits(0);
     assert_eq!(run.stdout.lines().count(), 3, "{}", run.stdout);
@@ -783,7 +795,7 @@ fn what_is_done_past_midnight_is_of_the_next_day() {
     Run::new()
         .file("a.job", night)
         .args([
-            "ledger",
+            "refrigerant",
             ".",
             "--from",
             "2027-01-01",
@@ -843,7 +855,7 @@ fn a_weight_in_no_book_and_a_time_that_cannot_be_are_named() {
         "waited -50 min for parts",
     ] {
         let note = NOTE.replace("0905 added 2 lb R-134a from C-1", &format!("0905 {line}"));
-        let run = Run::new().file("a.job", note).args(["ledger"]).go();
+        let run = Run::new().file("a.job", note).args(["refrigerant"]).go();
         run.exits(1).says("incomplete: a.job: line 7");
     }
     let weighed = NOTE.replace(
@@ -853,7 +865,7 @@ fn a_weight_in_no_book_and_a_time_that_cannot_be_are_named() {
     let booked = |note: &str| {
         Run::new()
             .file("a.job", note)
-            .args(["ledger"])
+            .args(["refrigerant"])
             .go()
             .exits(0)
             .stdout
@@ -861,7 +873,11 @@ fn a_weight_in_no_book_and_a_time_that_cannot_be_are_named() {
     assert_eq!(booked(&weighed), booked(NOTE));
     // Oil is in no book of refrigerant.
     let oil = NOTE.replace("1000 depart", "0950 did add 1 lb of oil\n1000 depart");
-    Run::new().file("a.job", oil).args(["ledger"]).go().exits(0);
+    Run::new()
+        .file("a.job", oil)
+        .args(["refrigerant"])
+        .go()
+        .exits(0);
 }
 
 #[test]
@@ -872,7 +888,7 @@ fn more_out_of_a_cylinder_than_it_held_is_said() {
             "[cylinders.C-1]\nopening = \"1 lb\"\n[cylinders.C-9]\nopening = \"5 lb\"\n",
         )
         .file("a.job", NOTE)
-        .args(["ledger", ".", "--table", "cylinders"])
+        .args(["refrigerant", ".", "--table", "cylinders"])
         .go()
         .exits(0)
         .says("more came out than it held")
@@ -884,7 +900,7 @@ fn a_spreadsheet_gets_no_formula() {
     let note = NOTE.replace("job: 1", "job: =HYPERLINK(\"x\")");
     Run::new()
         .file("a.job", note)
-        .args(["hours", ".", "--form", "csv", "--table", "visits"])
+        .args(["hours", ".", "--to", "csv", "--table", "visits"])
         .go()
         .exits(0)
         .says("'=HYPERLINK");

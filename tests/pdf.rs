@@ -3,8 +3,9 @@
 //! These need `pdftotext`, `pdfinfo` and `pdftoppm` (Debian's poppler-utils), as `.ci/run` installs them.
 
 use super::support::{Run, case};
+use rimebook::binder::{Around, Kind, report};
 use rimebook::compile::{Compiled, compile};
-use rimebook::render::{Around, Format, Renderer};
+use rimebook::render::{Format, Renderer};
 use rimebook::settings::Settings;
 use rimebook::source::Source;
 use rimebook::view::Audience;
@@ -23,13 +24,12 @@ fn example(name: &str) -> Compiled {
 fn pdf(compiled: &Compiled, audience: Audience, settings: &str, world: &MemoryWorld) -> Vec<u8> {
     let settings = Settings::parse(settings, Path::new("")).expect("settings");
     let renderer = Renderer::new(world, &settings).expect("a renderer");
-    let made = renderer.report(
-        compiled,
+    let kind = Kind {
         audience,
-        Format::Pdf,
-        world,
-        Around::beside(Path::new("")),
-    );
+        format: Format::Pdf,
+    };
+    let around = Around::beside(Path::new(""));
+    let made = report(&renderer, compiled, kind, world, around);
     made.unwrap_or_else(|e| panic!("{e}"))
 }
 
@@ -187,9 +187,8 @@ fn nothing_in_a_note_is_read_as_markup() {
 
 #[test]
 fn a_letter_that_no_font_has_and_a_broken_photograph_cost_only_themselves() {
-    let mut world = MemoryWorld::default();
     let broken = b"\x89PNG\r\n\x1a\nand no more".to_vec();
-    world.files.insert("coil.png".into(), broken);
+    let world = MemoryWorld::default().with("coil.png", broken);
     let note = "unit: \u{1F9CA} 冷凍, X-1\nvisit 2026-01-02 Ana\n0900 arrive\n0901 photo coil.png iced coil\n0902 did fan belt\n0920 depart\n";
     let compiled = compile(Source::new("note.job", note));
     let made = pdf(&compiled, Audience::Customer, "", &world);

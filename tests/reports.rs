@@ -3,8 +3,9 @@
 //! The HTML snapshots leave out the style sheet, which every page shares: it has a snapshot by being
 //! a file of its own.
 
+use rimebook::binder::{Beside, text as report};
 use rimebook::compile::{Compiled, compile};
-use rimebook::render::{Beside, Format, report};
+use rimebook::render::Format;
 use rimebook::source::Source;
 use rimebook::view::Audience;
 use rimebook::world::MemoryWorld;

@@ -28,7 +28,7 @@ fn run<S: AsRef<std::ffi::OsStr>>(arguments: impl IntoIterator<Item = S>) -> Out
 }
 
 fn json<'a>(arguments: impl IntoIterator<Item = &'a str>) -> Value {
-    let run = run(arguments.into_iter().chain(["--json"]));
+    let run = run(arguments.into_iter().chain(["--to", "json"]));
     serde_json::from_str(&run.stdout).unwrap_or_else(|e| panic!("{e}: {run:#?}"))
 }
 
@@ -385,7 +385,7 @@ fn whole_answers() {
         ("above_critical", "R-744 1200psig"),
         ("range", "R-448A -60..0F/10 --altitude 5000ft"),
         ("range_of_pressures_in_bar", "R-290 0..4bar/1"),
-        ("json", "R-134a 2.1bar --json"),
+        ("json", "R-134a 2.1bar --to json"),
     ] {
         let run = run(arguments.split(' '));
         insta::with_settings!({ omit_expression => true, description => arguments }, {
@@ -479,7 +479,7 @@ proptest! {
         words in proptest::collection::vec(select(PIECES), 0..6),
         loose in "[^\\x00-\\x1f]{0,12}",
         apart: bool,
-        option in select(&["--json", "--units=si", "--step", "--altitude", "--barometer"][..]),
+        option in select(&["--to=json", "--units=si", "--step", "--altitude", "--barometer"][..]),
     ) {
         let mut arguments = if apart {
             words.iter().map(|word| (*word).to_owned()).collect()

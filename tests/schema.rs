@@ -1,7 +1,8 @@
 //! The JSON form of the reports: its schema is committed, and every example keeps to it.
 
 use super::support::case;
-use rimebook::render::{Beside, Format, report, schema, schema_text};
+use rimebook::binder::{Beside, text as report};
+use rimebook::render::{Format, schema, schema_text};
 use rimebook::view::Audience;
 use rimebook::world::MemoryWorld;
 use std::path::Path;

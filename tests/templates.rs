@@ -1,8 +1,9 @@
 //! Templates that a company changes: exported, replaced, wrong, hostile; and the company's own look.
 
 use super::support::{Run, case};
+use rimebook::binder::{Beside, text as report};
 use rimebook::compile::{Compiled, compile};
-use rimebook::render::{Beside, Format, report};
+use rimebook::render::Format;
 use rimebook::settings::Settings;
 use rimebook::source::Source;
 use rimebook::view::Audience;
@@ -46,7 +47,7 @@ ask-next = "\u00bfCu\u00e1ndo volvemos?"
 fn branded(audience: Audience, format: Format) -> String {
     let mut world = MemoryWorld::default();
     world
-        .files
+        .files()
         .insert("company/logo.png".into(), PIXEL.to_vec());
     world.templates.insert(
         "style.css".to_owned(),

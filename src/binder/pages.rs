@@ -1,11 +1,14 @@
 //! The index of a folder's reports by site and unit, and the page of a unit.
 
-use super::state::{State, Summary};
+use super::report::Kind;
+use super::state::{Kept, State, Summary};
 use crate::records::UnitKey;
+use crate::render::Format;
 use crate::view::history::History;
 use crate::view::{Heading, Issuer};
 use crate::words::Words;
 use serde::Serialize;
+use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 /// The index.
@@ -74,7 +77,7 @@ pub struct UnitView {
 }
 
 /// File name of a unit's page: what is plain in its tag and site, and a digest where that is not all.
-pub fn page_name(key: &UnitKey) -> String {
+pub(super) fn page_name(key: &UnitKey) -> String {
     let (site, tag) = key.folded();
     let mut stem = String::new();
     for c in format!("{tag} {site}").chars() {
@@ -86,105 +89,102 @@ pub fn page_name(key: &UnitKey) -> String {
     }
     let stem: String = stem.trim_matches('-').chars().take(60).collect();
     // Two units whose names differ in what a file name leaves out are still two.
-    let digest = super::digest_of([site.as_bytes(), tag.as_bytes()]);
+    let digest = super::state::digest_of([site.as_bytes(), tag.as_bytes()]);
     format!("units/{}-{}.html", stem.trim_matches('-'), &digest[..8])
 }
 
-fn job(summary: &Summary, report: String, others: Vec<(String, String)>, words: &Words) -> JobRow {
-    let date = summary.date.as_ref().and_then(|d| d.parse().ok());
-    JobRow {
-        date: date.map_or_else(|| words.say("date-not-recorded"), |d| words.day(d)),
-        job: summary.job.clone(),
-        cause: summary.cause.clone(),
-        state: summary.state.clone(),
-        open: summary.open,
-        has_errors: summary.has_errors,
-        report,
-        others,
+/// What index and pages are made from.
+pub(super) struct Binding<'a> {
+    /// The reports of this kind.
+    pub state: &'a State,
+    /// Those of other kinds in the same folder.
+    pub others: &'a [(Kind, State)],
+    /// The company.
+    pub issuer: &'a Issuer,
+    /// The words.
+    pub words: &'a Words,
+}
+
+impl Binding<'_> {
+    /// The index of all reports.
+    pub fn index(&self, remarks: Vec<String>) -> IndexView {
+        let mut sites: BTreeMap<String, SiteRow> = BTreeMap::new();
+        for ((site, _), (key, notes)) in self.state.units() {
+            let row = sites.entry(site).or_insert_with(|| SiteRow {
+                name: named(&key.site),
+                units: Vec::new(),
+            });
+            row.units.push(UnitRow {
+                tag: named(&key.tag),
+                page: page_name(&key),
+                jobs: self.jobs(&notes, ""),
+            });
+        }
+        IndexView {
+            heading: Heading::bare(self.issuer.clone()),
+            sites: sites.into_values().collect(),
+            notes: self.state.notes.len(),
+            remarks,
+        }
     }
-}
 
-/// The jobs of some notes, the last first; `up` leads from the page to the folder of reports.
-fn jobs(state: &State, others: &[State], notes: &[String], up: &str, words: &Words) -> Vec<JobRow> {
-    let known = |path| Some((path, state.notes.get(path)?));
-    let mut found: Vec<(&String, &super::Kept)> = notes.iter().filter_map(known).collect();
-    found.sort_by(|a, b| {
-        let of = |kept: &super::Kept| (kept.summary.date.clone(), kept.report.clone());
-        of(b.1).cmp(&of(a.1))
-    });
-    found
-        .into_iter()
-        .map(|(path, kept)| {
-            let address = |report: &str| format!("{up}{}", crate::address::in_address(report));
-            let others = others.iter().filter_map(|other| other.notes.get(path));
-            let others = others
-                .map(|kept| (kind(&kept.report, words), address(&kept.report)))
-                .collect();
-            job(&kept.summary, address(&kept.report), others, words)
-        })
-        .collect()
-}
+    /// The page of a unit.
+    pub fn unit_page(&self, key: &UnitKey, notes: &[String], history: History) -> UnitView {
+        let mut heading = Heading::bare(self.issuer.clone());
+        heading.unit = named(&key.tag);
+        heading.site = named(&key.site);
+        UnitView {
+            heading,
+            jobs: self.jobs(notes, "../"),
+            history,
+        }
+    }
 
-/// What a report is, from its file name: `Office sheet, html`.
-fn kind(report: &str, words: &Words) -> String {
-    let stem_and_ending = report.rsplit_once('.').unwrap_or((report, ""));
-    let (stem, ending) = stem_and_ending;
-    let audience = stem.rsplit_once('-').map_or("", |(_, audience)| audience);
-    let name = words.say(&format!("report-{audience}"));
-    match ending {
-        "html" => name,
-        ending => format!("{name}, {ending}"),
+    /// The jobs of some notes, the last first; `up` leads from the page to the folder of reports.
+    fn jobs(&self, notes: &[String], up: &str) -> Vec<JobRow> {
+        let known = |note| Some((note, self.state.notes.get(note)?));
+        let mut found: Vec<(&String, &Kept)> = notes.iter().filter_map(known).collect();
+        found.sort_by_key(|(_, kept)| Reverse((&kept.summary.date, &kept.report)));
+        found
+            .into_iter()
+            .map(|(note, kept)| {
+                let address = |report: &str| format!("{up}{}", crate::address::in_address(report));
+                let others = self.others.iter().filter_map(|(kind, other)| {
+                    let kept = other.notes.get(note)?;
+                    Some((self.kind(*kind), address(&kept.report)))
+                });
+                self.job(&kept.summary, address(&kept.report), others.collect())
+            })
+            .collect()
+    }
+
+    fn job(&self, summary: &Summary, report: String, others: Vec<(String, String)>) -> JobRow {
+        let date = summary.date.as_ref().and_then(|d| d.parse().ok());
+        JobRow {
+            date: date.map_or_else(
+                || self.words.say("date-not-recorded"),
+                |d| self.words.day(d),
+            ),
+            job: summary.job.clone(),
+            cause: summary.cause.clone(),
+            state: summary.state.clone(),
+            open: summary.open,
+            has_errors: summary.has_errors,
+            report,
+            others,
+        }
+    }
+
+    /// A kind of report in words: `Office sheet`, `Office sheet, csv`.
+    fn kind(&self, kind: Kind) -> String {
+        let name = self.words.say(&format!("report-{}", kind.audience.name()));
+        match kind.format {
+            Format::Html => name,
+            format => format!("{name}, {}", format.extension()),
+        }
     }
 }
 
 fn named(text: &str) -> Option<String> {
     (!text.is_empty()).then(|| text.to_owned())
-}
-
-/// The index of all reports.
-pub fn index(
-    state: &State,
-    others: &[State],
-    remarks: Vec<String>,
-    issuer: &Issuer,
-    words: &Words,
-) -> IndexView {
-    let mut sites: BTreeMap<String, SiteRow> = BTreeMap::new();
-    for ((site, _), (key, notes)) in state.units() {
-        let row = sites.entry(site).or_insert_with(|| SiteRow {
-            name: named(&key.site),
-            units: Vec::new(),
-        });
-        row.units.push(UnitRow {
-            tag: named(&key.tag),
-            page: page_name(&key),
-            jobs: jobs(state, others, &notes, "", words),
-        });
-    }
-    IndexView {
-        heading: Heading::bare(issuer.clone()),
-        sites: sites.into_values().collect(),
-        notes: state.notes.len(),
-        remarks,
-    }
-}
-
-/// The page of a unit.
-pub fn unit_page(
-    state: &State,
-    others: &[State],
-    key: &UnitKey,
-    notes: &[String],
-    history: History,
-    issuer: &Issuer,
-    words: &Words,
-) -> UnitView {
-    let mut heading = Heading::bare(issuer.clone());
-    heading.unit = named(&key.tag);
-    heading.site = named(&key.site);
-    UnitView {
-        heading,
-        jobs: jobs(state, others, notes, "../", words),
-        history,
-    }
 }

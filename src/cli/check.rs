@@ -1,14 +1,14 @@
 //! `rimebook check`: diagnostics of notes and folders.
 
-use super::output::{Colour, notes_in, print, read_note};
-use super::{COULD_NOT_RUN, Failure, NOTE_ERRORS};
+use super::output::{Colour, print, read_note};
+use super::{COULD_NOT_RUN, Failure, NOTE_ERRORS, say};
 use crate::compile::{Compiled, compile};
 use crate::derive::{Derived, Input};
 use crate::diagnostic::{Diagnostic, Severity, annotated, short, to_json};
 use crate::quantity::Display;
 use crate::view::causes;
 use crate::vocabulary::plural;
-use crate::world::{DiskWorld, World};
+use crate::world::{DiskWorld, World, notes_in};
 use clap::{Args, ValueEnum};
 use rayon::prelude::*;
 use serde::Serialize;
@@ -24,10 +24,10 @@ pub(super) struct Check {
     #[arg(required = true)]
     paths: Vec<PathBuf>,
     /// How problems are printed
-    #[arg(long, value_enum, default_value_t = Form::Excerpt)]
+    #[arg(long = "to", value_enum, default_value_t = Form::Excerpt)]
     form: Form,
-    /// When to colour
-    #[arg(long, value_enum, default_value_t = Colour::Auto)]
+    /// When to use color
+    #[arg(long = "color", value_name = "WHEN", value_enum, default_value_t = Colour::Auto)]
     colour: Colour,
     /// Leave out advice
     #[arg(long)]
@@ -68,7 +68,7 @@ impl Check {
             for outcome in outcomes {
                 if let Some(sentence) = outcome.unreadable {
                     unreadable += 1;
-                    eprintln!("rimebook: {sentence}");
+                    say!("rimebook: {sentence}");
                 }
                 print(&outcome.text)?;
                 for (sum, count) in total.counts.iter_mut().zip(outcome.counts) {

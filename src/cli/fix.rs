@@ -1,16 +1,15 @@
 //! `rimebook fix`: puts replacements into notes.
 
 use super::diff::unified;
-use super::output::{Colour, notes_in, print, read_note};
-use super::rewrite::{Rewritten, rewrite};
-use super::{COULD_NOT_RUN, Failure, NOTE_ERRORS};
+use super::output::{Colour, print, read_note, tidy};
+use super::{COULD_NOT_RUN, Failure, NOTE_ERRORS, say};
 use crate::fixes::{Choice, Fixed, counted, fixed};
 use crate::vocabulary::plural;
-use crate::world::{DiskWorld, World};
+use crate::world::{DiskWorld, Rewritten, World, notes_in};
 use clap::Args;
 use rayon::prelude::*;
 use std::collections::HashSet;
-use std::io::IsTerminal;
+use std::io::{self, IsTerminal, Write};
 use std::path::{Path, PathBuf};
 
 /// Notes worked on before any is written; bounds memory over large folders.
@@ -27,8 +26,8 @@ pub(super) struct Fix {
     /// Put in what was left to choose: the line and the letter listed with it, as in 12a,15b
     #[arg(long, value_name = "CHOICE", value_delimiter = ',')]
     choose: Vec<Choice>,
-    /// When to colour
-    #[arg(long, value_enum, default_value_t = Colour::Auto)]
+    /// When to use color
+    #[arg(long = "color", value_name = "WHEN", value_enum, default_value_t = Colour::Auto)]
     colour: Colour,
 }
 
@@ -56,6 +55,9 @@ impl Fix {
             ));
         }
         let colour = self.colour.on(std::io::stdout().is_terminal());
+        if !self.dry_run {
+            tidy(&world, &notes);
+        }
         let mut total = Total::default();
         for batch in notes.chunks(BATCH) {
             let worked: Vec<Result<Fixed, Failure>> = batch
@@ -63,7 +65,7 @@ impl Fix {
                 .map(|note| self.work_out(&world, note))
                 .collect();
             for (note, fixed) in batch.iter().zip(worked) {
-                match fixed.and_then(|fixed| self.write(note, fixed)) {
+                match fixed.and_then(|fixed| self.write(&world, note, fixed)) {
                     Ok(fixed) => {
                         if notes.len() == 1 || !fixed.is_clean() {
                             print(&self.told(&fixed, colour))?;
@@ -73,7 +75,7 @@ impl Fix {
                     }
                     Err(Failure(sentence)) => {
                         total.failed += 1;
-                        eprintln!("rimebook: {sentence}");
+                        say!("rimebook: {sentence}");
                     }
                 }
             }
@@ -118,7 +120,7 @@ impl Fix {
             print(&fixed.after)?;
         }
         let colour = self.colour.on(std::io::stderr().is_terminal());
-        eprint!("{}", self.told(&fixed, colour));
+        let _ = io::stderr().write_all(self.told(&fixed, colour).as_bytes());
         Ok(if self.settled(&fixed) { 0 } else { NOTE_ERRORS })
     }
 
@@ -139,16 +141,16 @@ impl Fix {
         fixed(source, &self.choose).map_err(|why| Failure(format!("{name}: {why}")))
     }
 
-    fn write(&self, note: &Path, fixed: Fixed) -> Result<Fixed, Failure> {
+    fn write(&self, world: &dyn World, note: &Path, fixed: Fixed) -> Result<Fixed, Failure> {
         if self.dry_run {
             return Ok(fixed);
         }
-        let done = rewrite(note, fixed.before.as_bytes(), fixed.after.as_bytes())?;
+        let done = world.rewrite(note, fixed.before.as_bytes(), fixed.after.as_bytes())?;
         if let Rewritten::Replaced {
             other_names: others @ 1..,
         } = done
         {
-            eprintln!(
+            say!(
                 "rimebook: {}: kept as it was under {} (hard link)",
                 fixed.name,
                 plural(others as usize, "other name"),

@@ -1,13 +1,12 @@
 //! `rimebook fmt`: notes in their canonical form.
 
 use super::folder::settings;
-use super::output::{notes_in, print, read_note};
-use super::rewrite::{Rewritten, rewrite};
-use super::{COULD_NOT_RUN, Failure, NOTE_ERRORS};
+use super::output::{print, read_note, tidy};
+use super::{COULD_NOT_RUN, Failure, NOTE_ERRORS, say};
 use crate::format::{Style, canonical, is_canonical};
 use crate::source::Source;
 use crate::vocabulary::plural;
-use crate::world::{DiskWorld, World};
+use crate::world::{DiskWorld, Rewritten, World, notes_in};
 use clap::Args;
 use rayon::prelude::*;
 use std::borrow::Cow;
@@ -41,6 +40,9 @@ impl Fmt {
     pub fn run(&self) -> Result<u8, Failure> {
         let world = DiskWorld::default();
         let notes = self.notes(&world)?;
+        if !self.check && !self.stdout {
+            tidy(&world, notes.iter().map(|(note, _)| note));
+        }
         let mut rewritten = HashSet::new();
         let (mut failed, mut not_canonical) = (0, 0);
         for batch in notes.chunks(BATCH) {
@@ -50,7 +52,7 @@ impl Fmt {
                 .collect();
             for ((path, _), formatted) in batch.iter().zip(formatted) {
                 let done = formatted.and_then(|formatted| match formatted {
-                    Some(note) => self.hand_over(path, &note, &mut rewritten),
+                    Some(note) => self.hand_over(&world, path, &note, &mut rewritten),
                     None => Ok(true),
                 });
                 match done {
@@ -58,7 +60,7 @@ impl Fmt {
                     Ok(false) => not_canonical += 1,
                     Err(Failure(sentence)) => {
                         failed += 1;
-                        eprintln!("rimebook: {sentence}");
+                        say!("rimebook: {sentence}");
                     }
                 }
             }
@@ -118,6 +120,7 @@ impl Fmt {
     /// Prints, names or rewrites a note; false when it was to be in canonical form and is not.
     fn hand_over(
         &self,
+        world: &dyn World,
         path: &Path,
         note: &Formatted,
         rewritten: &mut HashSet<PathBuf>,
@@ -136,12 +139,12 @@ impl Fmt {
         if !rewritten.insert(path.canonicalize().unwrap_or_else(|_| path.to_owned())) {
             return Ok(true);
         }
-        if let Rewritten::Replaced { other_names } = rewrite(path, old.as_bytes(), new.as_bytes())?
-        {
+        let done = world.rewrite(path, old.as_bytes(), new.as_bytes())?;
+        if let Rewritten::Replaced { other_names } = done {
             print(&format!("{name}: rewritten\n"))?;
             if other_names > 0 {
                 let names = plural(other_names as usize, "other name");
-                eprintln!("rimebook: {name}: {names} of this note (hard links) kept the old text");
+                say!("rimebook: {name}: {names} of this note (hard links) kept the old text");
             }
         }
         Ok(true)

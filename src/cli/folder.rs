@@ -1,11 +1,11 @@
 //! What every command over a folder shares: finding notes, reading them, showing the answer.
 
-use super::output::{notes_in, print, read_note};
-use super::{COULD_NOT_RUN, Failure, NOTE_ERRORS};
+use super::output::{print, read_note};
+use super::{COULD_NOT_RUN, Failure, NOTE_ERRORS, say};
 use crate::compile::compile;
 use crate::records::{Answer, Period, Purpose, Record, without_copies};
 use crate::settings::Settings;
-use crate::world::{DiskWorld, World};
+use crate::world::{DiskWorld, World, notes_in};
 use clap::{Args, ValueEnum};
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use jiff::civil::Date;
@@ -26,7 +26,7 @@ pub(super) struct Folder {
     #[arg(default_value = ".")]
     folder: PathBuf,
     /// How the answer is written
-    #[arg(long, value_enum, default_value_t = Form::Text)]
+    #[arg(long = "to", value_enum, default_value_t = Form::Text)]
     form: Form,
     /// Only this table; CSV holds one, the first without it
     #[arg(long, value_name = "NAME")]
@@ -51,14 +51,14 @@ pub(super) struct Days {
     from: Option<Date>,
     /// Last day to count
     #[arg(long, value_name = "DAY", value_parser = day)]
-    to: Option<Date>,
+    until: Option<Date>,
 }
 
 impl Days {
     pub fn period(&self) -> Period {
         Period {
             from: self.from,
-            to: self.to,
+            to: self.until,
         }
     }
 }
@@ -158,10 +158,10 @@ impl Folder {
                 }
                 // A CSV file has no place for what belongs beside it.
                 for line in &answer.remarks {
-                    eprintln!("rimebook: {line}");
+                    say!("rimebook: {line}");
                 }
                 for line in &answer.incomplete {
-                    eprintln!("rimebook: incomplete: {line}");
+                    say!("rimebook: incomplete: {line}");
                 }
             }
         }

@@ -1,7 +1,7 @@
 //! `rimebook hear`: a note from raw dictation.
 
 use super::output::{print, read_note, write_new};
-use super::{COULD_NOT_RUN, Failure};
+use super::{COULD_NOT_RUN, Failure, say};
 use crate::format::{Style, canonical};
 use crate::source::Source;
 use crate::spoken;
@@ -18,7 +18,7 @@ pub(super) struct Hear {
     #[arg(long, value_name = "DAY NAMES")]
     visit: Option<String>,
     /// Write the note here instead of to standard output; an existing file is never written over
-    #[arg(short, value_name = "PATH")]
+    #[arg(short, long, value_name = "PATH")]
     output: Option<PathBuf>,
 }
 
@@ -33,14 +33,14 @@ impl Hear {
         }
         let text = spoken::hear(dictation.written(), visit);
         if text.len() > Source::MAX_BYTES {
-            eprintln!("rimebook: {}: too long for one note", dictation.name());
+            say!("rimebook: {}: too long for one note", dictation.name());
             return Ok(COULD_NOT_RUN);
         }
         let note = Source::new(dictation.name(), text);
         let text = canonical(&note, Style::default());
         match &self.output {
             None => print(&text)?,
-            Some(path) => write_new(path, text.as_bytes())?,
+            Some(path) => write_new(&world, path, text.as_bytes())?,
         }
         Ok(0)
     }

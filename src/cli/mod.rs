@@ -9,12 +9,10 @@ mod folder;
 mod hear;
 mod history;
 mod hours;
-mod ledger;
 mod open;
 mod output;
-mod reason;
+mod refrigerant;
 mod report;
-mod rewrite;
 mod saturation;
 mod templates;
 
@@ -49,7 +47,7 @@ enum Command {
     /// Jobs, causes, parts, refrigerant and readings of one unit over a folder of notes
     History(history::History),
     /// Refrigerant of a folder of notes: by unit, refrigerant and cylinder, leak rates, duties
-    Ledger(ledger::Ledger),
+    Refrigerant(refrigerant::Refrigerant),
     /// What is still open over a folder of notes, by risk and age
     Open(open::Open),
     /// Hours and parts of a folder of notes
@@ -60,6 +58,33 @@ enum Command {
     Explain(explain::Explain),
     /// Bubble and dew of a refrigerant at a pressure or a temperature, and what is known of it
     Saturation(saturation::Saturation),
+}
+
+/// Says something beside the answer. Whether anybody reads standard error is no reason to stop.
+macro_rules! say {
+    ($($words:tt)*) => {{
+        use std::io::Write as _;
+        let _ = writeln!(std::io::stderr(), "{}", $crate::cli::printable(&format!($($words)*)));
+    }};
+}
+use say;
+
+/// Text for a terminal: control characters, which a file name may hold, are shown and not obeyed.
+fn printable(text: &str) -> std::borrow::Cow<'_, str> {
+    let acts = |c: char| c.is_control() && c != '\n' && c != '\t';
+    if !text.contains(acts) {
+        return text.into();
+    }
+    text.chars()
+        .map(|c| {
+            if acts(c) {
+                c.escape_default().to_string()
+            } else {
+                c.to_string()
+            }
+        })
+        .collect::<String>()
+        .into()
 }
 
 /// Why a command could not run: one sentence, already complete.
@@ -90,7 +115,7 @@ pub fn run() -> ExitCode {
         Command::Hear(hear) => hear.run(),
         Command::Report(report) => report.run(),
         Command::History(history) => history.run(),
-        Command::Ledger(ledger) => ledger.run(),
+        Command::Refrigerant(refrigerant) => refrigerant.run(),
         Command::Open(open) => open.run(),
         Command::Hours(hours) => hours.run(),
         Command::Templates(templates) => templates.run(),
@@ -100,7 +125,7 @@ pub fn run() -> ExitCode {
     match result {
         Ok(code) => ExitCode::from(code),
         Err(Failure(sentence)) => {
-            eprintln!("rimebook: {sentence}");
+            say!("rimebook: {sentence}");
             ExitCode::from(COULD_NOT_RUN)
         }
     }

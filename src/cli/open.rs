@@ -4,6 +4,7 @@ use super::Failure;
 use super::folder::{Folder, Notes, day};
 use crate::records::Purpose;
 use crate::records::open::open;
+use crate::world::{DiskWorld, World};
 use clap::Args;
 use jiff::civil::Date;
 
@@ -18,7 +19,7 @@ pub(super) struct Open {
 
 impl Open {
     pub fn run(&self) -> Result<u8, Failure> {
-        let on = self.on.unwrap_or_else(|| jiff::ZonedDateTime::now().date());
+        let on = self.on.unwrap_or_else(|| DiskWorld::default().today());
         let Notes {
             records,
             settings,

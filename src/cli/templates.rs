@@ -1,8 +1,9 @@
 //! `rimebook templates`: the embedded templates, to be changed.
 
-use super::Failure;
 use super::output::write_new;
+use super::{Failure, say};
 use crate::render;
+use crate::world::DiskWorld;
 use clap::{Args, Subcommand};
 use std::path::PathBuf;
 
@@ -35,16 +36,10 @@ impl Templates {
         }
         for (name, text) in &files {
             let path = folder.join(name);
-            if let Some(parent) = path.parent() {
-                std::fs::create_dir_all(parent)
-                    .map_err(|e| Failure(format!("{}: {e}", parent.display())))?;
-            }
-            write_new(&path, text.as_bytes())?;
+            write_new(&DiskWorld::default(), &path, text.as_bytes())?;
         }
-        eprintln!("wrote {} files to {}", files.len(), folder.display());
-        eprintln!(
-            "keep those you change, and name the folder in rimebook.toml: see GUIDE.md there"
-        );
+        say!("wrote {} files to {}", files.len(), folder.display());
+        say!("keep those you change, and name the folder in rimebook.toml: see GUIDE.md there");
         Ok(0)
     }
 }

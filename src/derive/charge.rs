@@ -1,6 +1,6 @@
 //! What the unit holds after the last movement, and what it had lost: only where the note allows it.
 
-use super::{Derivation, Ledger};
+use super::{Books, Derivation};
 use crate::model::{Flow, Job};
 use crate::quantity::Mass;
 
@@ -24,20 +24,16 @@ pub enum NetLoss {
 /// Why it is not known: no evacuation to count from, nothing weighed in after it, several circuits,
 /// or more taken out than was weighed in.
 pub fn charge_now(derived: &Derivation) -> Result<Mass, &'static str> {
-    let ledger = &derived.ledger;
+    let books = &derived.books;
     let Some(emptied) = derived.vacuums.last().map(|v| v.span.start) else {
         return Err("no evacuation to count from");
     };
-    if ledger
-        .movements
-        .iter()
-        .any(|m| m.transfer.circuit.is_some())
-    {
+    if books.movements.iter().any(|m| m.transfer.circuit.is_some()) {
         return Err("movements name circuits, the evacuation does not");
     }
     let mut charge = Mass::ZERO;
     let mut added = false;
-    for movement in ledger.movements.iter().filter(|m| m.span.start > emptied) {
+    for movement in books.movements.iter().filter(|m| m.span.start > emptied) {
         match movement.transfer.flow {
             Flow::Added => {
                 added = true;
@@ -55,22 +51,22 @@ pub fn charge_now(derived: &Derivation) -> Result<Mass, &'static str> {
 
 /// Added less recovered, where it was no first charge.
 pub fn net_loss(job: &Job, derived: &Derivation) -> NetLoss {
-    let ledger: &Ledger = &derived.ledger;
+    let books: &Books = &derived.books;
     let complaint = job.complaint.as_ref().map(|c| c.node.to_lowercase());
     let new = complaint.is_some_and(|c| c.contains("commissioning") || c.contains("first charge"));
-    if new || ledger.movements.iter().any(|m| m.transfer.first) {
+    if new || books.movements.iter().any(|m| m.transfer.first) {
         return NetLoss::FirstCharge;
     }
-    let net = ledger.net();
+    let net = books.net();
     if net <= Mass::ZERO {
         return NetLoss::None;
     }
-    let first = ledger.movements.first().map(|m| m.span.start);
+    let first = books.movements.first().map(|m| m.span.start);
     let evacuated = derived
         .vacuums
         .iter()
         .any(|v| first.is_some_and(|first| v.span.start < first));
-    if ledger.recovered == Mass::ZERO && evacuated {
+    if books.recovered == Mass::ZERO && evacuated {
         NetLoss::PerhapsFirst(net)
     } else {
         NetLoss::Lost(net)

@@ -5,6 +5,7 @@
 
 mod air;
 mod balance;
+pub mod books;
 pub mod charge;
 mod cycle;
 pub mod cylinders;
@@ -14,18 +15,17 @@ mod energy;
 mod flow;
 pub mod food;
 mod food_words;
-pub mod ledger;
 mod pairing;
 pub mod parts;
 mod pressure_tests;
 pub mod state_points;
 pub mod time;
 
+pub use books::Books;
 pub use debts::{Debt, DebtKind, Orphan};
 pub use energy::Energy;
 pub use food::{FoodTime, Measured};
 pub use food_words::limit_text as food_limit;
-pub use ledger::Ledger;
 pub use pairing::{Bench, Moment, WINDOW_MINUTES};
 pub(crate) use pairing::{current, same_circuit, temperature, voltage};
 pub use pressure_tests::{HoldTest, VacuumShape, VacuumTest};
@@ -254,7 +254,7 @@ pub struct Derivation {
     /// Evacuations.
     pub vacuums: Vec<VacuumTest>,
     /// Refrigerant books of the job.
-    pub ledger: Ledger,
+    pub books: Books,
     /// Hours, a row a visit.
     pub times: Vec<VisitTime>,
     /// Hours, a row a visit and technician.
@@ -284,7 +284,7 @@ pub fn derive(job: &Job, bench: &Bench<'_>) -> Derivation {
     electrical::derive(job, bench, &mut out);
     out.holds = pressure_tests::holds(job);
     out.vacuums = pressure_tests::vacuums(job);
-    out.ledger = ledger::books(job);
+    out.books = books::books(job);
     out.times = time::times(job);
     out.technicians = time::technicians(job);
     out.parts = parts::moved(job);

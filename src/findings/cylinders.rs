@@ -2,8 +2,8 @@
 
 use super::records::{LAW, movement_input};
 use super::{Case, Finding, Rule, Verdict};
+use crate::derive::books::Movement;
 use crate::derive::cylinders::FULL_PERCENT;
-use crate::derive::ledger::Movement;
 use crate::diagnostic::{Code, Severity};
 use crate::model::Flow;
 use crate::quantity::Mass;
@@ -18,7 +18,7 @@ fn each_movement(
 ) -> Verdict {
     let mut judged = false;
     let mut found: Vec<Finding> = Vec::new();
-    for movement in &case.derived.ledger.movements {
+    for movement in &case.derived.books.movements {
         let Some(verdict) = condition(movement) else {
             continue;
         };

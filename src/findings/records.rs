@@ -2,7 +2,7 @@
 
 use super::{Finding, Rule, Verdict, exceeds};
 use crate::derive::Input;
-use crate::derive::ledger::Movement;
+use crate::derive::books::Movement;
 use crate::diagnostic::{Code, Severity};
 use crate::model::{EntryKind, Flow};
 use crate::quantity::Mass;
@@ -51,7 +51,7 @@ static OTHER_REFRIGERANT: Rule = Rule {
         let mut found: Vec<Finding> = Vec::new();
         for movement in case
             .derived
-            .ledger
+            .books
             .movements
             .iter()
             .filter(|m| m.transfer.flow == Flow::Added)
@@ -90,7 +90,7 @@ static MIXED_CYLINDER: Rule = Rule {
         };
         let named: Vec<&Movement> = case
             .derived
-            .ledger
+            .books
             .movements
             .iter()
             .filter(|m| m.transfer.cylinder.is_some() && m.transfer.refrigerant.is_some())
@@ -101,7 +101,7 @@ static MIXED_CYLINDER: Rule = Rule {
         let mut found: Vec<Finding> = Vec::new();
         for (i, movement) in named.iter().enumerate() {
             let clash = named[..i].iter().find(|m| {
-                crate::derive::ledger::same_cylinder(
+                crate::derive::books::same_cylinder(
                     m.transfer.cylinder.as_deref(),
                     movement.transfer.cylinder.as_deref(),
                 ) && m.transfer.refrigerant.map(|r| r.name)
@@ -154,7 +154,7 @@ static OVER_CHARGE: Rule = Rule {
         };
         let after: Vec<&Movement> = case
             .derived
-            .ledger
+            .books
             .movements
             .iter()
             .filter(|m| m.span.start > emptied && m.transfer.flow == Flow::Added)
@@ -192,19 +192,19 @@ static RECOVERED_MORE: Rule = Rule {
     caution: None,
     source: "nameplate charge; 2 % allowed for the scale",
     check: |case| {
-        let ledger = &case.derived.ledger;
-        let (Some(charge), false) = (case.job.unit.charge, ledger.recovered == Mass::ZERO) else {
+        let books = &case.derived.books;
+        let (Some(charge), false) = (case.job.unit.charge, books.recovered == Mass::ZERO) else {
             return Verdict::NotEvaluated;
         };
         let mut found = Vec::new();
-        if exceeds(ledger.recovered.kilogram(), 1.02 * charge.kilogram()) {
+        if exceeds(books.recovered.kilogram(), 1.02 * charge.kilogram()) {
             let display = case.job.display;
             let text = format!(
                 "{} was recovered, above the full charge of {}",
-                display.mass(ledger.recovered),
+                display.mass(books.recovered),
                 display.mass(charge.node)
             );
-            let evidence = ledger
+            let evidence = books
                 .movements
                 .iter()
                 .filter(|m| m.transfer.flow == Flow::Recovered)
@@ -228,11 +228,11 @@ static NO_CYLINDER: Rule = Rule {
     caution: None,
     source: "common practice, no source",
     check: |case| {
-        let ledger = &case.derived.ledger;
-        if ledger.movements.is_empty() {
+        let books = &case.derived.books;
+        if books.movements.is_empty() {
             return Verdict::NotEvaluated;
         }
-        let found = ledger
+        let found = books
             .movements
             .iter()
             .filter(|m| m.transfer.cylinder.is_none())

@@ -8,11 +8,11 @@ pub mod history;
 pub mod hours;
 mod identity;
 mod leaks;
-pub mod ledger;
 pub mod open;
 mod period;
 mod readings;
 mod record;
+pub mod refrigerant;
 
 pub use answer::{Answer, Cell, Table};
 pub use identity::UnitKey;

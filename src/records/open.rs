@@ -318,7 +318,7 @@ fn duties<'a>(
     if moved && !assessment.unknown.is_empty() {
         let count = crate::vocabulary::plural(assessment.unknown.len(), "question");
         unknown.push(format!(
-            "{}: {count} about its duties cannot be answered from the notes; see `rimebook ledger`",
+            "{}: {count} about its duties cannot be answered from the notes; see `rimebook refrigerant`",
             unit.name()
         ));
     }

@@ -223,7 +223,7 @@ impl Record {
                 .collect(),
             events: noted(compiled),
             movements: derived
-                .ledger
+                .books
                 .movements
                 .iter()
                 .map(|m| MovementRecord {
@@ -292,8 +292,8 @@ impl Record {
 /// Which answer a record is kept for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Purpose {
-    /// The ledger.
-    Ledger,
+    /// Refrigerant.
+    Refrigerant,
     /// The open list.
     Open,
     /// Hours and parts.
@@ -305,7 +305,7 @@ pub enum Purpose {
 impl Record {
     /// Lets go of what an answer does not need: over years of notes that is most of it.
     pub fn for_purpose(mut self, purpose: Purpose) -> Self {
-        use Purpose::{History, Hours, Ledger, Open};
+        use Purpose::{History, Hours, Open, Refrigerant};
         let keeps = |purposes: &[Purpose]| purposes.contains(&purpose);
         if !keeps(&[History]) {
             self.values = Vec::new();
@@ -320,7 +320,7 @@ impl Record {
             self.debts = Vec::new();
             self.orphans = Vec::new();
         }
-        if !keeps(&[History, Ledger, Open]) {
+        if !keeps(&[History, Open, Refrigerant]) {
             self.movements = Vec::new();
         }
         if keeps(&[Hours]) {

@@ -16,13 +16,12 @@ pub use environment::TEMPLATES;
 pub use guide::guide;
 pub use schema::{schema, schema_text};
 
-use crate::compile::Compiled;
+use crate::picture;
 use crate::settings::Settings;
 use crate::view::chart::{Bar, Chart};
-use crate::view::history::{History, Strip};
+use crate::view::history::Strip;
 use crate::view::pictures::Picture;
-use crate::view::tables::tables;
-use crate::view::{Audience, Issuer, customer, declared, diagnosis, office, pictures, rules};
+use crate::view::{Audience, Issuer, Report, declared};
 use crate::vocabulary::nearest;
 use crate::words::{LANGUAGES, Words};
 use crate::world::World;
@@ -30,7 +29,6 @@ use environment::environment;
 use minijinja::value::Serde;
 use minijinja::{Environment, Value, context};
 use std::collections::BTreeMap;
-use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 /// What a report is written as.
@@ -44,12 +42,14 @@ pub enum Format {
     Json,
     /// One table of the report, exact, for other programs.
     Csv,
-    /// A tagged PDF.
-    #[cfg(feature = "pdf")]
+    /// A tagged PDF, in programs built with the feature `pdf`.
     Pdf,
 }
 
 impl Format {
+    /// All of them.
+    pub const ALL: [Self; 5] = [Self::Html, Self::Markdown, Self::Json, Self::Csv, Self::Pdf];
+
     /// File name ending.
     pub fn extension(self) -> &'static str {
         match self {
@@ -57,15 +57,17 @@ impl Format {
             Self::Markdown => "md",
             Self::Json => "json",
             Self::Csv => "csv",
-            #[cfg(feature = "pdf")]
             Self::Pdf => "pdf",
         }
     }
 }
 
+#[cfg(not(feature = "pdf"))]
+const WITHOUT_PDF: &str = "this program was built without PDF; build it with `cargo build --release --features pdf`, or print the HTML report from a browser";
+
 /// Why a report could not be rendered.
 #[derive(Debug)]
-pub struct RenderError(String);
+pub struct RenderError(pub(crate) String);
 
 impl std::fmt::Display for RenderError {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
@@ -74,37 +76,6 @@ impl std::fmt::Display for RenderError {
 }
 
 impl std::error::Error for RenderError {}
-
-/// What a report takes from beside its note.
-#[derive(Debug, Clone, Default)]
-pub struct Beside {
-    /// The settings of its folder.
-    pub settings: Settings,
-    /// The folder itself, where photographs are looked for.
-    pub folder: PathBuf,
-}
-
-/// Renders one report of a compiled note as text; for many, and for PDF, keep a [`Renderer`].
-///
-/// # Errors
-/// As [`Renderer::new`] and [`Renderer::report`].
-pub fn report(
-    compiled: &Compiled,
-    audience: Audience,
-    format: Format,
-    world: &dyn World,
-    beside: &Beside,
-) -> Result<String, RenderError> {
-    let renderer = Renderer::new(world, &beside.settings)?;
-    let bytes = renderer.report(
-        compiled,
-        audience,
-        format,
-        world,
-        Around::beside(&beside.folder),
-    )?;
-    String::from_utf8(bytes).map_err(|_| RenderError("a PDF is no text".to_owned()))
-}
 
 /// Everything that a company may change, by file name: templates, messages, and what they are made for.
 pub fn exported() -> Vec<(String, String)> {
@@ -128,29 +99,6 @@ pub fn exported() -> Vec<(String, String)> {
     }
     files.push(("GUIDE.md".to_owned(), guide()));
     files
-}
-
-/// Where a note lies, and what is known around it.
-#[derive(Debug, Clone)]
-pub struct Around<'a> {
-    /// The note's folder, where photographs are looked for.
-    pub folder: &'a Path,
-    /// The way from the report to that folder, for photographs too large to be put into the report: empty,
-    /// or ending in a stroke.
-    pub photos_at: &'a str,
-    /// The history of its unit, for a diagnosis note.
-    pub history: Option<History>,
-}
-
-impl<'a> Around<'a> {
-    /// A note in a folder, with its report beside it.
-    pub fn beside(folder: &'a Path) -> Self {
-        Self {
-            folder,
-            photos_at: "",
-            history: None,
-        }
-    }
 }
 
 /// The templates and words of a company, ready for any number of notes.
@@ -195,6 +143,11 @@ impl Renderer {
         &self.words
     }
 
+    /// The settings it was made with.
+    pub fn settings(&self) -> &Settings {
+        &self.settings
+    }
+
     /// The company it speaks for.
     pub fn issuer(&self) -> &Issuer {
         &self.issuer
@@ -222,60 +175,38 @@ impl Renderer {
         Ok(text)
     }
 
-    /// Renders one report of a compiled note that lies in `folder`; of its tables, the first. A
-    /// diagnosis note may tell the history of its unit.
+    /// Renders one report; `note` is the path that links to its lines name.
     ///
     /// # Errors
     /// When a template does not parse, or names a value or a message that is not there; the sentence
     /// names the template, the line and what may be meant.
     pub fn report(
         &self,
-        compiled: &Compiled,
-        audience: Audience,
+        report: &Report,
         format: Format,
-        world: &dyn World,
-        around: Around<'_>,
+        note: &str,
     ) -> Result<Vec<u8>, RenderError> {
-        let words = &self.words;
-        if format == Format::Csv {
-            let tables = tables(compiled, audience, words);
-            let first = tables.first().map(crate::records::Table::to_csv);
-            return Ok(first.unwrap_or_default().into_bytes());
-        }
-        let paper = Sheet {
-            audience,
+        let sheet = Sheet {
+            audience: report.audience(),
             format,
-            note: compiled.source.name(),
+            note,
         };
-        match audience {
-            Audience::Customer => {
-                let mut view = customer::view(compiled, words);
-                view.heading.company = self.issuer.clone();
-                view.pictures = pictures::of(compiled, world, around.folder, around.photos_at);
-                view.show_time = self.settings.report.time;
-                view.show_parts = self.settings.report.parts;
+        match report {
+            Report::Customer(view) => {
                 let mut plots = plots(&view.charts, None);
                 let state = view.answers.outcome.state;
                 plots.insert("state".to_owned(), plot::standing(state));
-                let photos = view.pictures.clone();
-                self.render(&view, plots, &photos, paper)
+                self.render(view, plots, &view.pictures, sheet)
             }
-            Audience::Diagnosis => {
-                let mut view = diagnosis::view(compiled, words);
-                view.heading.company = self.issuer.clone();
-                view.history = around.history;
+            Report::Diagnosis(view) => {
                 let mut plots = plots(&view.charts, view.balance.as_ref());
                 let strip = view.history.as_ref().and_then(|h| h.strip.as_ref());
                 plots.extend(strip.map(|s| (s.id.clone(), plot::strip(s))));
-                self.render(&view, plots, &[], paper)
+                self.render(view, plots, &[], sheet)
             }
-            Audience::Office => {
-                let mut view = office::view(compiled, words);
-                view.heading.company = self.issuer.clone();
-                view.pictures = pictures::of(compiled, world, around.folder, around.photos_at);
-                view.rules = rules::view(compiled, &self.settings, words);
+            Report::Office(view) => {
                 let plots = plots(&[], view.bar.as_ref());
-                self.render(&view, plots, &[], paper)
+                self.render(view, plots, &[], sheet)
             }
         }
     }
@@ -294,8 +225,10 @@ impl Renderer {
             Format::Json => serde_json::to_string_pretty(view)
                 .map(|text| (text + "\n").into_bytes())
                 .map_err(|e| RenderError(e.to_string())),
-            // A table is written before a view is made (`Renderer::report`).
-            Format::Csv | Format::Html | Format::Markdown => {
+            Format::Csv => Err(RenderError(
+                "tables are written by themselves, not from a template".to_owned(),
+            )),
+            Format::Html | Format::Markdown => {
                 let name = format!("{}.{}", sheet.audience.name(), sheet.format.extension());
                 let mut text = self.text(&name, view, &plots, &BTreeMap::new(), sheet.note)?;
                 if sheet.format == Format::Markdown {
@@ -304,6 +237,8 @@ impl Renderer {
                 end(&mut text);
                 Ok(text.into_bytes())
             }
+            #[cfg(not(feature = "pdf"))]
+            Format::Pdf => Err(RenderError(WITHOUT_PDF.to_owned())),
             #[cfg(feature = "pdf")]
             Format::Pdf => {
                 let (mut names, mut files) = self.files(&plots, photos);
@@ -385,7 +320,7 @@ impl Renderer {
             self.issuer.logo.as_deref(),
         );
         for (stem, name, source) in photos.chain([logo]) {
-            if let Some((ending, bytes)) = source.and_then(pictures::bytes) {
+            if let Some((ending, bytes)) = source.and_then(picture::bytes) {
                 let file = format!("{stem}.{ending}");
                 files.insert(file.clone(), bytes);
                 names.insert(name, file);
@@ -434,16 +369,10 @@ fn plots(charts: &[Chart], bar: Option<&Bar>) -> BTreeMap<String, String> {
 /// The company of the settings, with its logo as data.
 fn issuer(world: &dyn World, settings: &Settings) -> Result<Issuer, RenderError> {
     let company = &settings.company;
-    let logo = match &company.logo {
-        None => None,
-        Some(path) => {
-            let said = |why: &str| RenderError(format!("`logo` {}: {why}", path.display()));
-            let bytes = world.read(path).map_err(|e| said(&e.to_string()))?;
-            let data = pictures::data(&bytes)
-                .ok_or_else(|| said("is no picture (PNG, JPEG, GIF or WebP)"))?;
-            Some(data)
-        }
-    };
+    let logo = company.logo.as_ref().map(|path| {
+        picture::logo(world, path)
+            .map_err(|why| RenderError(format!("`logo` {}: {why}", path.display())))
+    });
     Ok(Issuer {
         name: company.name.clone(),
         phone: company.phone.clone(),
@@ -451,6 +380,6 @@ fn issuer(world: &dyn World, settings: &Settings) -> Result<Issuer, RenderError>
         web: company.web.clone(),
         address: company.address.clone(),
         licence: company.licence.clone(),
-        logo,
+        logo: logo.transpose()?,
     })
 }

@@ -285,12 +285,12 @@ impl Settings {
         };
         let ways = ["annualizing", "rolling"].into_iter();
         let method = known("leak_rate", written.leak_rate, method, ways)?;
-        let display = |text: &str| match text.to_ascii_uppercase().as_str() {
-            "US" => Some(Display::Us),
-            "SI" => Some(Display::Si),
+        let display = |text: &str| match text.to_ascii_lowercase().as_str() {
+            "us" => Some(Display::Us),
+            "si" => Some(Display::Si),
             _ => None,
         };
-        let units = known("units", written.units, display, ["US", "SI"].into_iter())?;
+        let units = known("units", written.units, display, ["us", "si"].into_iter())?;
         let cylinders = written
             .cylinders
             .into_iter()

@@ -86,7 +86,7 @@ pub struct Balance {
 /// A row a movement, in order.
 pub(super) fn movements(compiled: &Compiled, words: &Words) -> Vec<MovementRow> {
     let display = compiled.job.display;
-    let movements = compiled.derived.ledger.movements.iter();
+    let movements = compiled.derived.books.movements.iter();
     movements
         .map(|movement| MovementRow {
             when: words.moment(&compiled.job, movement.visit, movement.at),
@@ -117,8 +117,8 @@ pub(super) fn movements(compiled: &Compiled, words: &Words) -> Vec<MovementRow> 
 /// A row a cylinder and refrigerant.
 pub(super) fn cylinders(compiled: &Compiled, words: &Words) -> Vec<CylinderRow> {
     let display = compiled.job.display;
-    let ledger = &compiled.derived.ledger;
-    ledger
+    let books = &compiled.derived.books;
+    books
         .cylinders()
         .into_iter()
         .map(|row| CylinderRow {
@@ -128,7 +128,7 @@ pub(super) fn cylinders(compiled: &Compiled, words: &Words) -> Vec<CylinderRow> 
             refrigerant: named(row.refrigerant, words),
             taken: amount(row.taken, display),
             filled: amount(row.filled, display),
-            holds: ledger
+            holds: books
                 .held_after(row.cylinder)
                 .map_or_else(|| say!(words, "not-known"), |held| display.mass(held)),
         })
@@ -138,7 +138,7 @@ pub(super) fn cylinders(compiled: &Compiled, words: &Words) -> Vec<CylinderRow> 
 /// A row a circuit; none when no circuit is named.
 pub(super) fn circuits(compiled: &Compiled, words: &Words) -> Vec<CircuitRow> {
     let display = compiled.job.display;
-    let rows = compiled.derived.ledger.circuits();
+    let rows = compiled.derived.books.circuits();
     rows.into_iter()
         .map(|row| CircuitRow {
             circuit: row
@@ -203,19 +203,19 @@ fn amount(mass: Mass, display: Display) -> String {
 
 /// Sums of the movements; `None` without any.
 pub(super) fn balance(compiled: &Compiled, words: &Words) -> Option<Balance> {
-    let ledger = &compiled.derived.ledger;
-    if ledger.movements.is_empty() {
+    let books = &compiled.derived.books;
+    if books.movements.is_empty() {
         return None;
     }
     let display = compiled.job.display;
-    let net = ledger.net();
+    let net = books.net();
     let share = compiled
         .job
         .unit
         .charge
         .filter(|c| c.kilogram() > 0.0)
         .map(|c| format!("{:.1} %", 100.0 * net.kilogram() / c.kilogram()));
-    let co2e: Option<f64> = ledger
+    let co2e: Option<f64> = books
         .movements
         .iter()
         .map(|m| {
@@ -229,8 +229,8 @@ pub(super) fn balance(compiled: &Compiled, words: &Words) -> Option<Balance> {
         })
         .sum();
     Some(Balance {
-        added: display.mass(ledger.added),
-        recovered: display.mass(ledger.recovered),
+        added: display.mass(books.added),
+        recovered: display.mass(books.recovered),
         net: display.mass(net),
         share,
         charge_now: charge_now(compiled, words),

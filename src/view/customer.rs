@@ -348,10 +348,10 @@ fn cautions(compiled: &Compiled, words: &Words) -> Vec<String> {
 }
 
 fn refrigerant(compiled: &Compiled, words: &Words) -> Vec<String> {
-    let ledger = &compiled.derived.ledger;
+    let books = &compiled.derived.books;
     let display = compiled.job.display;
     let mut names: Vec<&str> = Vec::new();
-    for movement in &ledger.movements {
+    for movement in &books.movements {
         let name = movement.transfer.refrigerant_name();
         if !names.contains(&name) {
             names.push(name);
@@ -359,7 +359,7 @@ fn refrigerant(compiled: &Compiled, words: &Words) -> Vec<String> {
     }
     let line = |name: &str| {
         let sum = |flow: Flow| -> crate::quantity::Mass {
-            ledger
+            books
                 .movements
                 .iter()
                 .filter(|m| m.transfer.flow == flow && m.transfer.refrigerant_name() == name)

@@ -18,6 +18,7 @@ pub mod office;
 pub mod pictures;
 pub mod plain;
 pub mod pressure_tests;
+mod report;
 pub mod rules;
 pub mod tables;
 
@@ -57,6 +58,7 @@ pub use advice::Advice;
 pub use answers::{Answer, Answers, Outcome, standing};
 pub use declared::declared;
 pub use plain::PlainReading;
+pub use report::{Beside, Report};
 
 /// Version of the JSON form of the views; raised when a field changes meaning or goes.
 pub const VIEW_VERSION: u32 = 2;

@@ -1,5 +1,5 @@
 //! Duties on refrigerant that follow from one note, where its head or the folder's settings name a
-//! jurisdiction. Over several notes the ledger has them.
+//! jurisdiction. Over several notes the books has them.
 
 use crate::compile::Compiled;
 use crate::duties::{Assessment, Jurisdiction, level, pressure_classes};
@@ -67,7 +67,7 @@ fn recovered(compiled: &Compiled, words: &Words) -> Vec<String> {
         let row = level(class, charge.node);
         (row == level(by_dew, charge.node)).then_some(row)
     });
-    let movements = &compiled.derived.ledger.movements;
+    let movements = &compiled.derived.books.movements;
     let recoveries = movements
         .iter()
         .filter(|m| m.transfer.flow == Flow::Recovered);

@@ -197,7 +197,7 @@ fn parts(compiled: &Compiled) -> Table {
 /// A row a movement, exact in kilograms.
 fn refrigerant(compiled: &Compiled) -> Table {
     let display = compiled.job.display;
-    let rows = compiled.derived.ledger.movements.iter().map(|movement| {
+    let rows = compiled.derived.books.movements.iter().map(|movement| {
         let transfer = &movement.transfer;
         vec![
             date(compiled, movement.visit),

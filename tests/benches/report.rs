@@ -7,8 +7,9 @@ mod generate;
 
 use divan::{Bencher, black_box};
 use generate::generate;
+use rimebook::binder::{Around, Kind, report};
 use rimebook::compile::{Compiled, compile};
-use rimebook::render::{Around, Format, Renderer};
+use rimebook::render::{Format, Renderer};
 use rimebook::settings::Settings;
 use rimebook::source::Source;
 use rimebook::view::Audience;
@@ -42,14 +43,10 @@ fn render(bencher: Bencher, audience: Audience, format: Format) {
     bencher.bench_local(|| {
         next = (next + 1) % notes.len();
         let note = black_box(&notes[next]);
-        let report = renderer.report(
-            note,
-            audience,
-            format,
-            &world,
-            Around::beside(Path::new("")),
-        );
-        report.expect("renders").len()
+        let kind = Kind { audience, format };
+        let around = Around::beside(Path::new(""));
+        let made = report(&renderer, note, kind, &world, around);
+        made.expect("renders").len()
     });
 }
 

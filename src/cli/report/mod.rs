@@ -5,6 +5,7 @@ mod notes;
 
 use super::Failure;
 use super::folder as settings_of;
+use crate::binder::Kind;
 use crate::render::Format;
 use crate::settings::Settings;
 use crate::view::Audience;
@@ -87,29 +88,25 @@ impl Report {
         }
     }
 
+    fn kind(&self) -> Kind {
+        Kind {
+            audience: self.audience(),
+            format: match self.format {
+                To::Html => Format::Html,
+                To::Md => Format::Markdown,
+                To::Json => Format::Json,
+                To::Csv => Format::Csv,
+                To::Pdf => Format::Pdf,
+            },
+        }
+    }
+
     fn audience(&self) -> Audience {
         match self.audience {
             For::Customer => Audience::Customer,
             For::Diagnosis => Audience::Diagnosis,
             For::Office => Audience::Office,
         }
-    }
-
-    fn format(&self) -> Result<Format, Failure> {
-        Ok(match self.format {
-            To::Html => Format::Html,
-            To::Md => Format::Markdown,
-            To::Json => Format::Json,
-            To::Csv => Format::Csv,
-            #[cfg(feature = "pdf")]
-            To::Pdf => Format::Pdf,
-            #[cfg(not(feature = "pdf"))]
-            To::Pdf => {
-                return Err(Failure(
-                    "this program was built without PDF; build it with `cargo build --release --features pdf`, or print the HTML report from a browser".to_owned(),
-                ));
-            }
-        })
     }
 
     /// The settings that hold for a note or a folder, and the templates they name.

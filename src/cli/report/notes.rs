@@ -1,25 +1,27 @@
 //! Reports of single notes: next to each, to a file, or to standard output.
 
 use super::{Report, To};
+use crate::address::way;
+use crate::binder::{Around, Kind, report};
 use crate::cli::folder as settings_of;
-use crate::cli::output::{notes_in, print_bytes, read_note, way, write_file};
-use crate::cli::{COULD_NOT_RUN, Failure, NOTE_ERRORS};
+use crate::cli::output::{print_bytes, read_note, write_file};
+use crate::cli::{COULD_NOT_RUN, Failure, NOTE_ERRORS, say};
 use crate::compile::{Compiled, compile};
 use crate::diagnostic::{Severity, short};
 use crate::records::{Purpose, Record};
-use crate::render::{Around, Format, Renderer};
+use crate::render::{Format, Renderer};
 use crate::settings::Settings;
 use crate::view::history::{self, History};
 use crate::view::tables::tables;
 use crate::vocabulary::plural;
 use crate::words::Words;
-use crate::world::DiskWorld;
+use crate::world::{DiskWorld, notes_in};
 use rayon::prelude::*;
 use std::path::{Path, PathBuf};
 
 impl Report {
     pub(super) fn write_notes(&self) -> Result<u8, Failure> {
-        let format = self.format()?;
+        let kind = self.kind();
         if self.notes.len() > 1 && self.output.as_deref().is_some_and(|o| o != Path::new("-")) {
             return Err(Failure(
                 "several notes cannot be written to one file; leave out --output to write each next to its note".to_owned(),
@@ -39,7 +41,7 @@ impl Report {
                 Ok(source) => source,
                 // One note that cannot be read does not keep the others from their reports.
                 Err(Failure(sentence)) if self.notes.len() > 1 => {
-                    eprintln!("rimebook: {sentence}");
+                    say!("rimebook: {sentence}");
                     code = COULD_NOT_RUN;
                     continue;
                 }
@@ -56,10 +58,10 @@ impl Report {
             };
             let compiled = compile(source).shown_in(settings.units_of_reports());
             say_what_was_left_out(&compiled);
-            let target = self.target(note, format);
+            let target = self.target(note, kind);
             let folder = note.parent().unwrap_or(Path::new(""));
             let photos_at = target.as_deref().map(|target| way(target, folder));
-            let bytes = match (&self.table, format) {
+            let bytes = match (&self.table, kind.format) {
                 (Some(name), Format::Csv) => self.table(&compiled, &renderer, name)?,
                 _ => {
                     let history = earlier.as_ref().and_then(|records| {
@@ -67,17 +69,17 @@ impl Report {
                     });
                     let around = Around {
                         folder,
-                        photos_at: photos_at.as_deref().unwrap_or(""),
+                        way: photos_at.unwrap_or_default(),
                         history,
                     };
-                    renderer.report(&compiled, self.audience(), format, &world, around)?
+                    report(&renderer, &compiled, kind, &world, around)?
                 }
             };
             match target {
                 None => print_bytes(&bytes)?,
                 Some(path) => {
-                    write_file(&path, &bytes, note)?;
-                    eprintln!("wrote {}", path.display());
+                    write_file(&world, &path, &bytes, note)?;
+                    say!("wrote {}", path.display());
                 }
             }
             if compiled.has_errors() {
@@ -108,7 +110,7 @@ impl Report {
     }
 
     /// Where the report of a note goes; `None` is standard output.
-    fn target(&self, note: &Path, format: Format) -> Option<PathBuf> {
+    fn target(&self, note: &Path, kind: Kind) -> Option<PathBuf> {
         let dash = Path::new("-");
         match &self.output {
             Some(path) if path == dash => None,
@@ -116,11 +118,7 @@ impl Report {
             None if note == dash => None,
             None => {
                 let stem = note.file_stem().unwrap_or_default().to_string_lossy();
-                Some(note.with_file_name(format!(
-                    "{stem}-{}.{}",
-                    self.audience().name(),
-                    format.extension()
-                )))
+                Some(note.with_file_name(format!("{stem}{}", kind.ending())))
             }
         }
     }
@@ -144,7 +142,7 @@ fn earlier(folder: &Path) -> Result<Vec<Record>, Failure> {
         match result {
             Ok(record) => records.push(record),
             // A note that cannot be read costs its own lines of the history.
-            Err(Failure(sentence)) => eprintln!("rimebook: {sentence}"),
+            Err(Failure(sentence)) => say!("rimebook: {sentence}"),
         }
     }
     Ok(records)
@@ -169,11 +167,11 @@ fn say_what_was_left_out(compiled: &Compiled) {
     for diagnostic in &compiled.diagnostics {
         match diagnostic.severity {
             Severity::Advice => advice += 1,
-            _ => eprintln!("{}", short(&compiled.source, diagnostic)),
+            _ => say!("{}", short(&compiled.source, diagnostic)),
         }
     }
     if advice > 0 {
-        eprintln!(
+        say!(
             "{}: {}; see `rimebook check`",
             compiled.source.name(),
             plural(advice, "piece") + " of advice"

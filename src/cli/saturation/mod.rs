@@ -10,7 +10,7 @@ mod scale;
 mod text;
 
 use super::output::print;
-use super::{Failure, NOTE_ERRORS};
+use super::{Failure, NOTE_ERRORS, say};
 use answer::Answer;
 use clap::{Args, ValueEnum};
 use question::Question;
@@ -43,9 +43,17 @@ pub(super) struct Saturation {
     /// Units of the answer; without it, those of the value asked
     #[arg(long, value_enum)]
     units: Option<Units>,
+    /// How the answer is written
+    #[arg(long = "to", value_enum, default_value_t = Form::Text)]
+    form: Form,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Form {
+    /// For reading, in 40 columns
+    Text,
     /// One JSON object, in SI units
-    #[arg(long)]
-    json: bool,
+    Json,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -65,12 +73,12 @@ impl Saturation {
         let question = match question {
             Ok(question) => question,
             Err(sentence) => {
-                eprintln!("rimebook: {sentence}");
+                say!("rimebook: {sentence}");
                 return Ok(NOTE_ERRORS);
             }
         };
         let answers: Vec<Answer> = question.values().iter().map(Answer::of).collect();
-        print(&if self.json {
+        print(&if self.form == Form::Json {
             json::object(&question, &answers)
         } else {
             text::page(&question, &answers, Scale::choose(self.units, &question))

@@ -8,8 +8,8 @@ use crate::words::Words;
 
 /// The bar of a job's refrigerant; `None` when none was moved.
 pub fn balance(compiled: &Compiled, words: &Words) -> Option<Bar> {
-    let ledger = &compiled.derived.ledger;
-    if ledger.movements.is_empty() {
+    let books = &compiled.derived.books;
+    if books.movements.is_empty() {
         return None;
     }
     let display = compiled.job.display;
@@ -22,9 +22,9 @@ pub fn balance(compiled: &Compiled, words: &Words) -> Option<Bar> {
     let full = compiled.job.unit.charge.as_ref().map(|c| c.node);
     let mut rows = Vec::new();
     rows.extend(full.map(|mass| row("bar-full", mass, "full")));
-    rows.push(row("bar-recovered", ledger.recovered, "out"));
-    rows.push(row("bar-added", ledger.added, "in"));
-    let net = ledger.net();
+    rows.push(row("bar-recovered", books.recovered, "out"));
+    rows.push(row("bar-added", books.added, "in"));
+    let net = books.net();
     let kind = if net < Mass::ZERO { "out" } else { "in" };
     rows.push(row("bar-net", net, kind));
     let whole = rows.iter().map(|r| r.value).fold(0.0, f64::max);

@@ -26,7 +26,7 @@ pub struct Movement {
 
 /// Movements and their sums.
 #[derive(Debug, Default)]
-pub struct Ledger {
+pub struct Books {
     /// Every movement, in order.
     pub movements: Vec<Movement>,
     /// All put into the unit.
@@ -35,7 +35,7 @@ pub struct Ledger {
     pub recovered: Mass,
 }
 
-impl Ledger {
+impl Books {
     /// Added less recovered: what the unit holds more than before.
     pub fn net(&self) -> Mass {
         self.added - self.recovered
@@ -134,30 +134,30 @@ pub fn same_cylinder(a: Option<&str>, b: Option<&str>) -> bool {
 }
 
 /// The books of a job.
-pub(super) fn books(job: &Job) -> Ledger {
-    let mut ledger = Ledger::default();
+pub(super) fn books(job: &Job) -> Books {
+    let mut books = Books::default();
     for (visit, entry) in job.entries() {
         let EntryKind::Refrigerant(transfer) = &entry.kind else {
             continue;
         };
         match transfer.flow {
-            Flow::Added => ledger.added += transfer.mass,
-            Flow::Recovered => ledger.recovered += transfer.mass,
+            Flow::Added => books.added += transfer.mass,
+            Flow::Recovered => books.recovered += transfer.mass,
         }
-        ledger.movements.push(Movement {
+        books.movements.push(Movement {
             transfer: transfer.clone(),
             visit,
             at: entry.at,
             line: entry.line,
             span: entry.span,
-            balance: ledger.net(),
+            balance: books.net(),
             content: Content::default(),
         });
     }
-    let transfers: Vec<&Transfer> = ledger.movements.iter().map(|m| &m.transfer).collect();
+    let transfers: Vec<&Transfer> = books.movements.iter().map(|m| &m.transfer).collect();
     let contents = contents(job, &transfers);
-    for (movement, content) in ledger.movements.iter_mut().zip(contents) {
+    for (movement, content) in books.movements.iter_mut().zip(contents) {
         movement.content = content;
     }
-    ledger
+    books
 }

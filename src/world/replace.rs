@@ -1,15 +1,17 @@
 //! Replacing what a file holds: whole or not at all, and a note only as it was read.
 
-use super::Failure;
-use super::reason::{reason, reason_at};
+use super::{folder_of, is_note, reason, reason_at};
 use std::fs::{File, Metadata, OpenOptions};
 use std::io::{self, Write};
 use std::path::Path;
 use tempfile::NamedTempFile;
 
+/// How the name of a file begins and ends that is not yet in its place.
+const UNFINISHED: (&str, &str) = (".rimebook-", ".tmp");
+
 /// What rewriting a note did.
 #[derive(Debug, PartialEq, Eq)]
-pub(super) enum Rewritten {
+pub enum Rewritten {
     /// It held that already, and was left alone.
     Unchanged,
     /// It holds the new content.
@@ -19,29 +21,17 @@ pub(super) enum Rewritten {
     },
 }
 
-/// Replaces what a note holds; `read` is what it held when the new content was made from it.
-///
-/// A link stays a link: the note that it leads to is replaced. A note with several hard links is
-/// replaced under this name alone. Other names are mostly those of a copy kept for safety, which
-/// writing in place would change with it; and a disk that fills up halfway through writing in place
-/// would leave no whole note under any name. The caller says that the others keep the old content.
-///
-/// # Errors
-/// A sentence, and the note is as it was: when it is no `*.job`, or no ordinary file, may not be
-/// written, was changed since it was read, or the file system refuses (a full disk).
-pub(super) fn rewrite(note: &Path, read: &[u8], content: &[u8]) -> Result<Rewritten, Failure> {
-    if content == read {
+/// See [`super::World::rewrite`].
+pub(super) fn rewrite(note: &Path, as_read: &[u8], content: &[u8]) -> Result<Rewritten, String> {
+    if content == as_read {
         return Ok(Rewritten::Unchanged);
     }
-    let refused = |why: &str| Failure(format!("{}: {why}; nothing was written", note.display()));
-    if !note
-        .extension()
-        .is_some_and(|e| e.eq_ignore_ascii_case("job"))
-    {
-        return Err(refused("only notes (*.job) are rewritten"));
-    }
+    let refused = |why: &str| format!("{}: {why}; nothing was written", note.display());
     let failed = |error: io::Error| refused(&reason_at(note, &error));
     let target = note.canonicalize().map_err(failed)?;
+    if !is_note(note) || !is_note(&target) {
+        return Err(refused("only notes (*.job) are rewritten"));
+    }
     let held = target.metadata().map_err(failed)?;
     if !held.is_file() {
         return Err(refused("it is no ordinary file"));
@@ -63,11 +53,14 @@ pub(super) fn rewrite(note: &Path, read: &[u8], content: &[u8]) -> Result<Rewrit
             _ => failed(e),
         })?;
     // As late as can be: between this and the renaming nothing else is done.
-    let as_read = || match std::fs::read(&target)? == read {
-        true => Ok(()),
-        false => Err(io::Error::other("it was changed since it was read")),
+    let unchanged = || {
+        if std::fs::read(&target)? == as_read {
+            Ok(())
+        } else {
+            Err(io::Error::other("it was changed since it was read"))
+        }
     };
-    replace(&target, content, as_read).map_err(|e| match e.kind() {
+    replace(&target, content, unchanged).map_err(|e| match e.kind() {
         io::ErrorKind::PermissionDenied => refused("you may not write to its folder"),
         _ => refused(&reason(&e)),
     })?;
@@ -112,17 +105,27 @@ pub(super) fn create(target: &Path, content: &[u8]) -> io::Result<()> {
     Ok(())
 }
 
-/// A temporary neighbour with some content; like `old` in mode and owner.
+/// A temporary neighbor with some content; like `old` in mode and owner.
+///
+/// It is locked while it is written: [`tidy`] takes one that nobody holds for what a killed run left.
 fn beside(target: &Path, content: &[u8], old: Option<Metadata>) -> io::Result<NamedTempFile> {
     let mut builder = tempfile::Builder::new();
-    builder.prefix(".rimebook-").suffix(".tmp");
+    builder.prefix(UNFINISHED.0).suffix(UNFINISHED.1);
     #[cfg(unix)]
     if old.is_none() {
         use std::os::unix::fs::PermissionsExt;
         // Temporary files are private by default; a new one is an ordinary file (umask applies).
         builder.permissions(std::fs::Permissions::from_mode(0o666));
     }
-    let mut file = builder.tempfile_in(folder_of(target))?;
+    let mut file = loop {
+        let file = builder.tempfile_in(folder_of(target))?;
+        // Where the file system knows no locks, nothing is tidied away either.
+        let _ = file.as_file().try_lock();
+        // Another run may have tidied it away just before it was locked.
+        if names(&file.as_file().metadata()?) > 0 {
+            break file;
+        }
+    };
     file.write_all(content)?;
     if let Some(old) = &old {
         keep(file.as_file(), old)?;
@@ -130,10 +133,22 @@ fn beside(target: &Path, content: &[u8], old: Option<Metadata>) -> io::Result<Na
     Ok(file)
 }
 
-fn folder_of(file: &Path) -> &Path {
-    match file.parent() {
-        Some(folder) if !folder.as_os_str().is_empty() => folder,
-        _ => Path::new("."),
+/// Removes unfinished files of runs that were killed.
+pub(super) fn tidy(folder: &Path) {
+    let Ok(entries) = std::fs::read_dir(folder) else {
+        return;
+    };
+    for entry in entries.flatten() {
+        let name = entry.file_name();
+        let name = name.to_string_lossy();
+        let is_unfinished = name.starts_with(UNFINISHED.0) && name.ends_with(UNFINISHED.1);
+        let is_file = entry.file_type().is_ok_and(|t| t.is_file());
+        if is_unfinished
+            && is_file
+            && File::open(entry.path()).is_ok_and(|file| file.try_lock().is_ok())
+        {
+            let _ = std::fs::remove_file(entry.path());
+        }
     }
 }
 
@@ -171,7 +186,7 @@ mod tests {
     fn refusal(note: &Path, read: &[u8], content: &[u8]) -> String {
         match rewrite(note, read, content) {
             Ok(done) => panic!("not refused: {done:?}"),
-            Err(Failure(sentence)) => sentence,
+            Err(sentence) => sentence,
         }
     }
 

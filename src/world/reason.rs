@@ -4,7 +4,7 @@ use std::io;
 use std::path::Path;
 
 /// An I/O error in words, without the number of the operating system.
-pub(super) fn reason(error: &io::Error) -> String {
+pub fn reason(error: &io::Error) -> String {
     match error.kind() {
         io::ErrorKind::NotFound => "there is no such file".to_owned(),
         io::ErrorKind::PermissionDenied => "permission denied".to_owned(),
@@ -21,7 +21,7 @@ pub(super) fn reason(error: &io::Error) -> String {
 }
 
 /// [`reason`] for an error at a path, which may be a link that dangles or leads back to itself.
-pub(super) fn reason_at(path: &Path, error: &io::Error) -> String {
+pub fn reason_at(path: &Path, error: &io::Error) -> String {
     let denied = error.kind() == io::ErrorKind::PermissionDenied;
     if !denied && path.is_symlink() && path.metadata().is_err() {
         return "it is a link that leads to no file".to_owned();

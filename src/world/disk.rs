@@ -1,40 +1,13 @@
-//! Everything outside the library, behind one trait: files, folders, templates.
-//!
-//! The command line uses [`DiskWorld`]; tests and embedders use [`MemoryWorld`].
+//! The file system.
 
+use super::replace::{self, Rewritten};
+use super::{Claim, World, Writing, folder_of, is_note};
+use crate::source::Source;
+use jiff::civil::Date;
 use std::collections::BTreeMap;
-use std::io;
+use std::fs::{File, OpenOptions};
+use std::io::{self, Read, Write};
 use std::path::{Path, PathBuf};
-
-/// What the library may ask of its surroundings.
-pub trait World: Sync {
-    /// The bytes of a file.
-    ///
-    /// # Errors
-    /// As the file system gives them; a folder is an error.
-    fn read(&self, path: &Path) -> io::Result<Vec<u8>>;
-
-    /// The bytes of an ordinary file that lies in a folder or below it, whatever links lead there.
-    ///
-    /// # Errors
-    /// As the file system gives them; a pipe, a device, or a file that lies elsewhere is not found.
-    fn read_in(&self, folder: &Path, name: &Path) -> io::Result<Vec<u8>> {
-        self.read(&folder.join(name))
-    }
-
-    /// The job notes (`*.job`) at or below a path, sorted; a file names itself.
-    ///
-    /// # Errors
-    /// As the file system gives them.
-    fn notes(&self, path: &Path) -> io::Result<Vec<PathBuf>>;
-
-    /// The company's own templates and message files: text by name, with `/` between folders. They
-    /// replace the embedded ones of the same name.
-    ///
-    /// # Errors
-    /// As the file system gives them; without a folder of templates there are none.
-    fn templates(&self) -> io::Result<BTreeMap<String, String>>;
-}
 
 /// The file system.
 #[derive(Debug, Default)]
@@ -45,14 +18,17 @@ pub struct DiskWorld {
 
 impl World for DiskWorld {
     fn read(&self, path: &Path) -> io::Result<Vec<u8>> {
-        use std::io::Read;
-        let limit = crate::source::Source::MAX_BYTES as u64 + 1;
-        let file = std::fs::File::open(path)?;
-        let length = file.metadata().map_or(0, |m| m.len()).min(limit);
-        let mut bytes = Vec::with_capacity(length as usize + 1);
+        ordinary(path, u64::MAX)
+    }
+
+    fn read_note(&self, path: &Path) -> io::Result<Vec<u8>> {
+        if is_note(path) && path.is_symlink() && !is_note(&path.canonicalize()?) {
+            return Err(io::Error::other(
+                "it is a link to a file that is no note (*.job)",
+            ));
+        }
         // A 50 MB file is refused without reading it whole.
-        file.take(limit).read_to_end(&mut bytes)?;
-        Ok(bytes)
+        ordinary(path, Source::MAX_BYTES as u64 + 1)
     }
 
     fn read_in(&self, folder: &Path, name: &Path) -> io::Result<Vec<u8>> {
@@ -62,10 +38,10 @@ impl World for DiskWorld {
             folder
         };
         let target = folder.join(name).canonicalize()?;
-        let is_inside = target.starts_with(folder.canonicalize()?);
-        match is_inside && target.metadata()?.is_file() {
-            true => self.read(&target),
-            false => Err(io::Error::from(io::ErrorKind::NotFound)),
+        if target.starts_with(folder.canonicalize()?) && target.metadata()?.is_file() {
+            ordinary(&target, LARGEST_PICTURE)
+        } else {
+            Err(io::Error::from(io::ErrorKind::NotFound))
         }
     }
 
@@ -86,11 +62,7 @@ impl World for DiskWorld {
                     _ => return Err(io::Error::other(error)),
                 },
             };
-            let is_note = entry
-                .path()
-                .extension()
-                .is_some_and(|e| e.eq_ignore_ascii_case("job"));
-            if is_note && entry.file_type().is_some_and(|t| !t.is_dir()) {
+            if is_note(entry.path()) && entry.file_type().is_some_and(|t| !t.is_dir()) {
                 found.push(entry.into_path());
             }
         }
@@ -107,12 +79,84 @@ impl World for DiskWorld {
         }
         Ok(found)
     }
+
+    fn length(&self, path: &Path) -> Option<u64> {
+        let metadata = std::fs::metadata(path).ok()?;
+        metadata.is_file().then(|| metadata.len())
+    }
+
+    fn is_taken(&self, path: &Path) -> bool {
+        path.symlink_metadata().is_ok()
+    }
+
+    fn write(&self, path: &Path, content: &[u8], how: Writing) -> io::Result<()> {
+        let put = || match how {
+            Writing::Over => replace::replace(path, content, || Ok(())),
+            Writing::Again => replace::replace_quickly(path, content),
+            Writing::New => replace::create(path, content),
+        };
+        match put() {
+            // Only a first file in a folder pays for looking whether the folder is there.
+            Err(error) if error.kind() == io::ErrorKind::NotFound => {
+                std::fs::create_dir_all(folder_of(path))?;
+                put()
+            }
+            done => done,
+        }
+    }
+
+    fn rewrite(&self, note: &Path, as_read: &[u8], content: &[u8]) -> Result<Rewritten, String> {
+        replace::rewrite(note, as_read, content)
+    }
+
+    fn append(&self, path: &Path, line: &str) -> io::Result<()> {
+        let mut file = OpenOptions::new().create(true).append(true).open(path)?;
+        // In one piece: what a killed run wrote is a whole line, or none.
+        file.write_all(format!("{line}\n").as_bytes())
+    }
+
+    fn remove(&self, path: &Path) -> io::Result<()> {
+        std::fs::remove_file(path)
+    }
+
+    fn tidy(&self, folder: &Path) {
+        replace::tidy(folder);
+    }
+
+    fn claim(&self, folder: &Path) -> io::Result<Claim> {
+        std::fs::create_dir_all(folder)?;
+        // A folder cannot be opened, or not be locked, on every system.
+        let lock = File::open(folder).and_then(|file| file.lock().map(|()| file));
+        Ok(Claim { _lock: lock.ok() })
+    }
+
+    fn today(&self) -> Date {
+        jiff::ZonedDateTime::now().date()
+    }
 }
 
+/// More of a picture is not read: a report shows only smaller ones, and leads to the others.
+const LARGEST_PICTURE: u64 = 4 * 1024 * 1024;
 /// Endings of files that a folder of templates is read for.
 const TEMPLATE_ENDINGS: &[&str] = &["html", "md", "css", "typ", "ftl"];
-/// A template or message file larger than this is none.
+/// Larger template and message files are ignored.
 const LARGEST_TEMPLATE: u64 = 1024 * 1024;
+
+/// The first bytes of an ordinary file. A pipe or a device may never end, or never begin.
+fn ordinary(path: &Path, limit: u64) -> io::Result<Vec<u8>> {
+    let metadata = std::fs::metadata(path)?;
+    if metadata.is_dir() {
+        return Err(io::Error::from(io::ErrorKind::IsADirectory));
+    }
+    if !metadata.is_file() {
+        return Err(io::Error::other(
+            "it is no ordinary file; hand over a pipe with `-`",
+        ));
+    }
+    let mut bytes = Vec::with_capacity(metadata.len().min(limit) as usize + 1);
+    File::open(path)?.take(limit).read_to_end(&mut bytes)?;
+    Ok(bytes)
+}
 
 /// The templates of a folder and of the folders in it.
 fn collect_templates(
@@ -156,39 +200,5 @@ fn path_of(error: &ignore::Error) -> Option<&Path> {
             path_of(err)
         }
         _ => None,
-    }
-}
-
-/// Files in memory.
-#[derive(Debug, Default)]
-pub struct MemoryWorld {
-    /// Path and content.
-    pub files: BTreeMap<PathBuf, Vec<u8>>,
-    /// Name and text of replaced templates.
-    pub templates: BTreeMap<String, String>,
-}
-
-impl World for MemoryWorld {
-    fn read(&self, path: &Path) -> io::Result<Vec<u8>> {
-        self.files
-            .get(path)
-            .cloned()
-            .ok_or_else(|| io::Error::from(io::ErrorKind::NotFound))
-    }
-
-    fn notes(&self, path: &Path) -> io::Result<Vec<PathBuf>> {
-        Ok(self
-            .files
-            .keys()
-            .filter(|p| {
-                p.starts_with(path)
-                    && (p.as_path() == path || p.extension().is_some_and(|e| e == "job"))
-            })
-            .cloned()
-            .collect())
-    }
-
-    fn templates(&self) -> io::Result<BTreeMap<String, String>> {
-        Ok(self.templates.clone())
     }
 }

@@ -1,10 +1,10 @@
-//! The refrigerant ledger: by refrigerant, by cylinder, by unit; leak rates and duties.
+//! Refrigerant over a folder: by refrigerant, by cylinder, by unit; leak rates and duties.
 
 use super::leaks::assess;
 use super::{
     Answer, Cell, MovementRecord, Period, Record, Table, UnitKey, by_unit, in_order, say_doubts,
 };
-use crate::derive::ledger::same_cylinder;
+use crate::derive::books::same_cylinder;
 use crate::duties::{AS_OF, Assessment, CAUTION, Duty};
 use crate::model::Flow;
 use crate::quantity::{Display, Mass};
@@ -39,11 +39,11 @@ impl Sums {
     }
 }
 
-/// Builds the ledger of a period.
-pub fn ledger(mut records: Vec<Record>, settings: &Settings, period: Period) -> Answer {
+/// Refrigerant of a period.
+pub fn refrigerant(mut records: Vec<Record>, settings: &Settings, period: Period) -> Answer {
     in_order(&mut records);
     let display = settings.units;
-    let mut answer = Answer::new("ledger", format!("Refrigerant ledger, {}", period.name()));
+    let mut answer = Answer::new("refrigerant", format!("Refrigerant, {}", period.name()));
     let units = by_unit(&records);
     answer.tables.push(unit_table(&units, display, period));
     answer
