@@ -1,6 +1,7 @@
 //! The text of one note, its line table, and byte spans into it.
 
 use serde::Serialize;
+use std::borrow::Cow;
 
 /// A byte range of a [`Source`]; offsets are `u32` because a note may not exceed [`Source::MAX_BYTES`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize)]
@@ -472,3 +473,19 @@ impl std::fmt::Display for Unreadable {
 }
 
 impl std::error::Error for Unreadable {}
+
+/// A text for readers, on a terminal or a page: characters that would act on it are shown and not obeyed.
+pub fn visible(text: &str) -> Cow<'_, str> {
+    let acts = |c: char| c.is_control() && c != '\n' && c != '\t';
+    if !text.contains(acts) {
+        return Cow::Borrowed(text);
+    }
+    let shown = |c: char| match c {
+        '\n' | '\t' => c,
+        '\u{7f}' => '␡',
+        '\0'..='\u{1f}' => char::from_u32(0x2400 + u32::from(c)).unwrap_or('\u{fffd}'),
+        '\u{80}'..='\u{9f}' => '\u{fffd}',
+        _ => c,
+    };
+    Cow::Owned(text.chars().map(shown).collect())
+}

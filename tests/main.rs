@@ -24,6 +24,7 @@ mod folder;
 mod food;
 mod format;
 mod hear;
+mod interrupted;
 mod office;
 #[cfg(feature = "pdf")]
 mod pdf;
@@ -36,6 +37,7 @@ mod rule_cases;
 mod saturation_command;
 mod schema;
 mod spoken;
+mod strange_files;
 mod syntax_cases;
 mod templates;
 mod words;

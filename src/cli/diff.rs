@@ -1,5 +1,6 @@
 //! What changed in a note, as a unified diff.
 
+use crate::source::visible;
 use similar::{ChangeTag, TextDiff};
 
 /// The change from one text to another; empty when there is none.
@@ -20,7 +21,7 @@ pub(super) fn unified(name: &str, before: &str, after: &str, colour: bool) -> St
         }
         text += &styled("36", &hunk.header().to_string());
         for change in hunk.iter_changes() {
-            let line = visible(change.value().strip_suffix('\n').unwrap_or(change.value()));
+            let line = shown(change.value().strip_suffix('\n').unwrap_or(change.value()));
             match change.tag() {
                 ChangeTag::Equal => text += &format!(" {line}\n"),
                 ChangeTag::Delete => text += &styled("31", &format!("-{line}")),
@@ -34,18 +35,10 @@ pub(super) fn unified(name: &str, before: &str, after: &str, colour: bool) -> St
     text
 }
 
-/// A line without what would move the cursor of a terminal or change its colours.
-fn visible(line: &str) -> String {
-    let (line, end) = match line.strip_suffix('\r') {
-        Some(line) => (line, "\r"),
-        None => (line, ""),
-    };
-    let shown = |c: char| match c {
-        '\t' => c,
-        '\u{7f}' => '␡',
-        '\0'..='\u{1f}' => char::from_u32(0x2400 + u32::from(c)).unwrap_or('\u{fffd}'),
-        '\u{80}'..='\u{9f}' => '\u{fffd}',
-        _ => c,
-    };
-    line.chars().map(shown).collect::<String>() + end
+/// A line of a note; a carriage return at its end is one of its line ending.
+fn shown(line: &str) -> String {
+    match line.strip_suffix('\r') {
+        Some(line) => format!("{}\r", visible(line)),
+        None => visible(line).into_owned(),
+    }
 }

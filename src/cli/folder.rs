@@ -5,7 +5,7 @@ use super::{COULD_NOT_RUN, Failure, NOTE_ERRORS, say};
 use crate::compile::compile;
 use crate::records::{Answer, Period, Purpose, Record, without_copies};
 use crate::settings::Settings;
-use crate::world::{DiskWorld, World, notes_in};
+use crate::world::{DiskWorld, World, notes_in, shown};
 use clap::{Args, ValueEnum};
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use jiff::civil::Date;
@@ -129,7 +129,7 @@ impl Folder {
         if let Ok(inside) = file.strip_prefix(&self.folder)
             && !inside.as_os_str().is_empty()
         {
-            record.file = inside.display().to_string();
+            record.file = shown(inside);
         }
         Ok(record)
     }

@@ -64,28 +64,10 @@ enum Command {
 macro_rules! say {
     ($($words:tt)*) => {{
         use std::io::Write as _;
-        let _ = writeln!(std::io::stderr(), "{}", $crate::cli::printable(&format!($($words)*)));
+        let _ = writeln!(std::io::stderr(), "{}", $crate::source::visible(&format!($($words)*)));
     }};
 }
 use say;
-
-/// Text for a terminal: control characters, which a file name may hold, are shown and not obeyed.
-fn printable(text: &str) -> std::borrow::Cow<'_, str> {
-    let acts = |c: char| c.is_control() && c != '\n' && c != '\t';
-    if !text.contains(acts) {
-        return text.into();
-    }
-    text.chars()
-        .map(|c| {
-            if acts(c) {
-                c.escape_default().to_string()
-            } else {
-                c.to_string()
-            }
-        })
-        .collect::<String>()
-        .into()
-}
 
 /// Why a command could not run: one sentence, already complete.
 struct Failure(String);

@@ -82,7 +82,7 @@ impl World for DiskWorld {
 
     fn length(&self, path: &Path) -> Option<u64> {
         let metadata = std::fs::metadata(path).ok()?;
-        metadata.is_file().then(|| metadata.len())
+        metadata.is_file().then_some(metadata.len())
     }
 
     fn is_taken(&self, path: &Path) -> bool {

@@ -13,7 +13,7 @@ pub use reason::{reason, reason_at};
 pub use replace::Rewritten;
 
 use crate::diagnostic::code;
-use crate::source::Source;
+use crate::source::{Source, visible};
 use jiff::civil::Date;
 use std::collections::BTreeMap;
 use std::io;
@@ -131,7 +131,7 @@ pub struct Claim {
 /// # Errors
 /// A sentence that names the note and says why it cannot be read.
 pub fn read_note(world: &dyn World, path: &Path) -> Result<Source, String> {
-    let name = path.display().to_string();
+    let name = shown(path);
     let bytes = world.read_note(path).map_err(|e| match e.kind() {
         io::ErrorKind::IsADirectory => format!("{name} is a folder; name a note (*.job)"),
         _ => format!("{name}: {}", reason_at(path, &e)),
@@ -146,6 +146,11 @@ pub fn read_note(world: &dyn World, path: &Path) -> Result<Source, String> {
 pub fn source(name: String, bytes: Vec<u8>) -> Result<Source, String> {
     Source::from_bytes(name.clone(), bytes)
         .map_err(|why| format!("error[{}] {name}: {why}", code::UNREADABLE.id))
+}
+
+/// A path to be shown.
+pub fn shown(path: &Path) -> String {
+    visible(&path.display().to_string()).into_owned()
 }
 
 /// True for a path that has the ending of a note.
@@ -167,7 +172,7 @@ pub fn folder_of(file: &Path) -> &Path {
 /// # Errors
 /// A sentence: there is no such path, or no note in the folder.
 pub fn notes_in(world: &dyn World, path: &Path) -> Result<Vec<PathBuf>, String> {
-    let name = path.display();
+    let name = shown(path);
     let found = world
         .notes(path)
         .map_err(|e| format!("{name}: {}", reason_at(path, &e)))?;

@@ -15,7 +15,7 @@ use crate::view::history::{self, History};
 use crate::view::tables::tables;
 use crate::vocabulary::plural;
 use crate::words::Words;
-use crate::world::{DiskWorld, notes_in};
+use crate::world::{DiskWorld, notes_in, shown};
 use rayon::prelude::*;
 use std::path::{Path, PathBuf};
 
@@ -133,7 +133,7 @@ fn earlier(folder: &Path) -> Result<Vec<Record>, Failure> {
         let compiled = compile(read_note(&world, file)?);
         let mut record = Record::of(&compiled, &settings).for_purpose(Purpose::History);
         let inside = file.strip_prefix(folder).unwrap_or(file);
-        record.file = inside.display().to_string();
+        record.file = shown(inside);
         Ok(record)
     };
     let read: Vec<Result<Record, Failure>> = files.par_iter().map(record).collect();
