@@ -158,13 +158,13 @@ proptest! {
 #[test]
 fn hear_reads_a_file_or_standard_input_and_writes_no_file_over() {
     let said = "[0:04] okay, nine twelve, suction's at four point two psi and the box is at seventeen. \
-                [0:11] lovely weather. [0:15] note to self bring the long ladder.";
+                [0:11] lovely weather. [0:15] private bring the long ladder.";
     let note = "visit 2026-03-14 Dana R.\n\
                 # said: [0:04] okay, nine twelve, suction's at four point two psi and the box is at seventeen.\n\
                 0912 suction 4.2 psig, box 17\n\
                 # not understood: [0:11] lovely weather.\n\
-                # said: [0:15] note to self bring the long ladder.\n\
-                note to self bring the long ladder\n";
+                # said: [0:15] private bring the long ladder.\n\
+                private bring the long ladder\n";
     let visit = "2026-03-14 Dana R.";
     let run = Run::new()
         .file("said.txt", said)

@@ -22,6 +22,7 @@ mod fix;
 mod fix_command;
 mod folder;
 mod food;
+mod foreign_names;
 mod format;
 mod hear;
 mod interrupted;

@@ -8,8 +8,7 @@ use super::hypothesis::{Considered, Hypothesis, Kind, Shift};
 use super::symptom::{Seen, Symptom};
 use crate::vocabulary::faults::Fault;
 
-const RULES: &str =
-    "directions: Rossi and Braun 1997 and field practice; sizes: common practice, no source";
+const RULES: &str = "directions: A Statistical, Rule-Based Fault Detection and Diagnostic Method for Vapor Compression Air Conditioners (1997), and field practice; sizes: common practice, no source";
 const PRACTICE: &str = "common practice, no source";
 const ELECTRICAL: &str = "electrical truth table (basic circuit logic)";
 

@@ -299,7 +299,7 @@ static HOT_DISCHARGE: Rule = Rule {
     needs: "discharge line temperature",
     plain: "The compressor was running too hot.",
     caution: Some("The line burns on touch."),
-    source: "225 F on the line near the compressor, trade press (achrnews.com, article 142619)",
+    source: "225 F on the line near the compressor: common practice, trade press",
     check: |case| {
         // R-744 runs hotter by nature; its limit is the maker's.
         if is_carbon_dioxide(case) {

@@ -23,7 +23,6 @@ const TRADE: &[&str] = &[
     "microns",
     "microfarads",
     "megohms",
-    "schrader",
     "transformer",
     "receiver",
     "isolated",

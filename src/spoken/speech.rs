@@ -196,7 +196,7 @@ pub(super) const PARTS: &[&str] = &[
     "panel",
     "crankcase",
     "solenoid",
-    "schrader",
+    "valve",
     "flare",
     "pipe",
     "insulation",

@@ -117,7 +117,7 @@ points! {
     WindingCR "C-R", "motor winding resistance", (Resistance Ohm 0.0 1e6), ["c r", "c to r", "common to run", "cr", "run winding"];
     WindingCS "C-S", "motor winding resistance", (Resistance Ohm 0.0 1e6), ["c s", "c to s", "common to start", "cs", "start winding"];
     WindingRS "R-S", "motor winding resistance", (Resistance Ohm 0.0 1e6), ["r s", "r to s", "run to start", "rs"];
-    Insulation "insulation", "insulation resistance", (Resistance Megohm 0.0 1e13), ["insulation resistance", "megger", "meg", "to ground", "winding to ground", "insulation to ground", "megohms", "compressor insulation"];
+    Insulation "insulation", "insulation resistance", (Resistance Megohm 0.0 1e13), ["insulation resistance", "meg", "to ground", "winding to ground", "insulation to ground", "megohms", "compressor insulation"];
     RunCapacitor "run capacitor", "motor capacitor", (Capacitance Microfarad 0.0 1e-3), ["capacitor", "run cap", "cap", "compressor capacitor", "fan capacitor"];
     StartCapacitor "start capacitor", "starting capacitor", (Capacitance Microfarad 0.0 3e-3), ["start cap"];
     Compressor "compressor", "compressor", state, ["comp", "compressor state"];

@@ -62,8 +62,8 @@ slips! {
     sure "logged out" | "lock doubt" => "locked out";
     sure "lock of" => "lock off";
     sure "this connect" => "disconnect";
-    sure "shredder core" => "schrader core";
-    sure "shredder valve" => "schrader valve";
+    sure "shredder core" | "straighter core" => "valve core";
+    sure "shredder valve" => "access valve";
     sure "filter dire" | "filter drying" | "filter fire" => "filter drier";
     sure "receive her" => "receiver";
     sure "name plate" => "nameplate";
@@ -121,7 +121,6 @@ slips! {
     sure "flair" => "flare";
     sure "leek check" => "leak check";
     sure "leek" => "leak";
-    sure "shrader" | "straighter core" | "strader" => "schrader";
     sure "walking cooler" => "walk in cooler";
     sure "walking freezer" => "walk in freezer";
     sure "reaching cooler" => "reach in cooler";

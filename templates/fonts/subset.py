@@ -2,8 +2,9 @@
 """Makes the fonts of the PDF reports from Source Sans 3 (SIL Open Font License, see OFL.md).
 
     python subset.py SourceSans3-Regular.ttf SourceSans3-Bold.ttf
+    python subset.py --names RimeSans-Regular.ttf RimeSans-Bold.ttf
 
-Needs fonttools. Only the letters of European languages written in Latin script and the signs of the
+The second form only drops the name records that the license does not ask for. Needs fonttools. Only the letters of European languages written in Latin script and the signs of the
 reports are kept, to keep the program small; ligatures are left out, since text copied out of a PDF
 loses letters to them. "Source" is a reserved name, so a changed font may not bear it.
 """
@@ -22,6 +23,16 @@ LETTERS = (
 FAMILY = "Rime Sans"
 # Numbers of the name table: family, unique name, full name, PostScript name, typographic family, style.
 FAMILIES, UNIQUE, FULL, POSTSCRIPT, STYLE = (1, 16), 3, 4, 6, 17
+# Trademark, maker, designer, web address. The license asks for copyright (0) and license (13, 14) alone.
+NOT_ASKED_FOR = (7, 8, 9, 11)
+
+
+def drop_names(path):
+    """Drops the name records that the license does not ask for."""
+    font = TTFont(path)
+    for number in NOT_ASKED_FOR:
+        font["name"].removeNames(nameID=number)
+    font.save(path)
 
 
 def subset(path, weight):
@@ -41,9 +52,14 @@ def subset(path, weight):
         elif record.nameID == STYLE:
             record.string = weight
     font.save(out)
+    drop_names(out)
 
 
 if __name__ == "__main__":
+    if len(sys.argv) == 4 and sys.argv[1] == "--names":
+        for path in sys.argv[2:]:
+            drop_names(path)
+        sys.exit()
     if len(sys.argv) != 3:
         sys.exit(__doc__)
     subset(sys.argv[1], "Regular")

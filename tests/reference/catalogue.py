@@ -142,8 +142,8 @@ _PURE = [
 
 # R-404A, R-407C, R-410A and R-507A exist twice in CoolProp: as a pseudo-pure equation, which has
 # bubble and dew lines of its own, and as a mixture of components. The two agree within 0.1 psi.
-# The pseudo-pure one is taken: it gives 542.63 psig for R-410A bubble at 140 F where the public
-# table that cites NIST REFPROP has 542.6 (the mixture gives 542.51), and it is explicit, so it
+# The pseudo-pure one is taken: it gives 542.63 psig for R-410A bubble at 140 F where a public
+# table from reference equations has 542.6 (the mixture gives 542.51), and it is explicit, so it
 # has no flash to fail near the critical point.
 _BLENDS = [
     blend("R-401A", "A1", "22 53, 152a 13, 124 34"),

@@ -77,9 +77,9 @@ fn lines_rise_in_order_and_invert() {
     }
 }
 
-/// Source: a public pressure-temperature table that cites NIST REFPROP; psig at 14.696 psia.
+/// Source: a public pressure-temperature table made from reference equations of state; psig at 14.696 psia.
 #[test]
-fn published_table_citing_refprop() {
+fn published_table_from_reference_equations() {
     let values = [
         ("R-22", -40.0, 0.6),
         ("R-22", -20.0, 10.2),

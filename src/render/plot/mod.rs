@@ -198,10 +198,7 @@ fn sized(id: &str, title: &str, alternative: &[String], width: f64, height: f64)
         .set("height", shown(height))
         .set("role", "img")
         .set("aria-labelledby", format!("{id}-title {id}-desc"))
-        .set(
-            "font-family",
-            "'Rime Sans', system-ui, 'Liberation Sans', 'DejaVu Sans', sans-serif",
-        )
+        .set("font-family", "'Rime Sans', system-ui, sans-serif")
         .add(Title::new(title).set("id", format!("{id}-title")))
         .add(
             Description::new()
