@@ -5,6 +5,7 @@ mod reference;
 mod support;
 
 mod books;
+mod canary;
 mod causes;
 mod charts;
 mod command;

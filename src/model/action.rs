@@ -7,7 +7,8 @@ use super::{pressure_tests, transfer};
 use crate::diagnostic::{Diagnostic, code};
 use crate::quantity::Duration;
 use crate::source::{Span, Spanned};
-use crate::vocabulary::{self, Verb, faults, fold, recognise};
+use crate::vocabulary::privacy::{is_private, without_markers};
+use crate::vocabulary::{Verb, faults, fold, names_a_thing, recognise, state, verb as verb_of};
 
 /// Reads the text of an action; `None` when it lacks what it cannot do without (reported).
 pub(super) fn read(
@@ -19,8 +20,8 @@ pub(super) fn read(
     let owned = || text.node.to_owned();
     let whole = draft.source.slice(span);
     let said = || whole.to_owned();
-    if let (Some(words), true) = (private_part(text), verb != Verb::Private) {
-        return Some(EntryKind::Private(words.to_owned()));
+    if verb != Verb::Private && is_private(text.node) {
+        return Some(EntryKind::Private(whole.to_owned()));
     }
     if matches!(
         verb,
@@ -88,6 +89,12 @@ pub(super) fn read(
         Verb::Added => EntryKind::Refrigerant(transfer::read(draft, Flow::Added, span, text)?),
         Verb::Hold => pressure_tests::hold(draft, span, text)?,
         Verb::Vacuum => pressure_tests::vacuum(draft, span, text)?,
+        // `told by manager …` is what somebody else said.
+        Verb::Told if starts_with_word(text.node, &["by"]) => EntryKind::Observation {
+            sense: Sense::Noted,
+            text: said(),
+            signs: Vec::new(),
+        },
         Verb::Told => EntryKind::Told(owned()),
         Verb::Advise => advise(text.node),
         Verb::Approved => EntryKind::Approved(owned()),
@@ -123,6 +130,83 @@ pub(super) fn read(
         Verb::Left => EntryKind::Left(owned()),
         Verb::Restored => EntryKind::Restored(owned()),
     })
+}
+
+/// What a private statement does all the same, in words that hide why: an amount, a lock, a part, an hour
+/// is booked whoever may read the sentence. `whole` is the statement with its first word.
+pub(super) fn fact(draft: &mut Draft<'_>, span: Span, whole: &str) -> Option<EntryKind> {
+    let open = match verb_of(whole) {
+        Some((Verb::Private, words)) => whole[words.end..].trim_start_matches([' ', ':', ',', '-']),
+        _ => whole,
+    };
+    let open = without_markers(open);
+    let (verb, words) = verb_of(&open)?;
+    let text = open[words.end..].trim();
+    let at = Spanned::new(text, span);
+    Some(match verb {
+        Verb::Recovered | Verb::Added if other_substance(text) => return None,
+        Verb::Recovered => moved(draft, Flow::Recovered, span, at)?,
+        Verb::Added => moved(draft, Flow::Added, span, at)?,
+        Verb::Travel => EntryKind::Travel {
+            duration: duration(draft, at),
+            text: String::new(),
+        },
+        Verb::Waited => EntryKind::Waited {
+            duration: duration(draft, at),
+            text: String::new(),
+        },
+        Verb::LockedOut => EntryKind::LockedOut(neutral(&place_of(text), "")),
+        Verb::LockOff if !is_still_to_do(text) => EntryKind::LockOff(neutral(&place_of(text), "")),
+        Verb::Fitted if !starts_with_word(text, NO_PARTS) => {
+            EntryKind::Fitted(neutral(text, "part"))
+        }
+        Verb::Removed if !starts_with_word(text, NO_PARTS) => {
+            EntryKind::Removed(neutral(text, "part"))
+        }
+        Verb::Left if !starts_with_word(text, NO_DEBT) => {
+            EntryKind::Left(neutral(text, "temporary condition"))
+        }
+        Verb::Restored if !is_still_to_do(text) => {
+            EntryKind::Restored(neutral(text, "temporary condition"))
+        }
+        Verb::Arrive => EntryKind::Arrive(String::new()),
+        Verb::Depart => EntryKind::Depart(String::new()),
+        _ => return None,
+    })
+}
+
+/// A movement told in private. A label is its first word: what stands behind it may say anything.
+fn moved(draft: &mut Draft<'_>, flow: Flow, span: Span, text: Spanned<&str>) -> Option<EntryKind> {
+    let mut transfer = transfer::read(draft, flow, span, text)?;
+    transfer.cylinder = transfer
+        .cylinder
+        .and_then(|label| label.split_whitespace().next().map(str::to_owned));
+    transfer.named = None;
+    Some(EntryKind::Refrigerant(transfer))
+}
+
+/// The first words of a text as far as they are numbers and words of the trade; what follows may say
+/// anything. `otherwise` stands where there are none.
+fn neutral(text: &str, otherwise: &str) -> String {
+    let is_neutral = |word: &&str| {
+        let word = word.trim_matches(',');
+        let is_number = word.starts_with(|c: char| c.is_ascii_digit());
+        is_number || is_of_trade(word)
+    };
+    let words = text.split_whitespace().take_while(is_neutral);
+    let words: Vec<&str> = words.collect();
+    if words.is_empty() {
+        return otherwise.to_owned();
+    }
+    words.join(" ").trim_end_matches(',').to_owned()
+}
+
+fn is_of_trade(word: &str) -> bool {
+    const ARTICLES: &[&str] = &[
+        "a", "an", "the", "new", "main", "on", "to", "from", "of", "part",
+    ];
+    let folded = fold(word);
+    ARTICLES.contains(&folded.as_str()) || names_a_thing(&folded) || state(&folded).is_some()
 }
 
 /// `lockout on the main disconnect`, `took my lock off the main disconnect`: where the lock is.
@@ -265,34 +349,6 @@ fn duration(draft: &mut Draft<'_>, text: Spanned<&str>) -> Option<Duration> {
         .help("write for example `travel 40 min` or `waited 1 h 10 min for parts`"),
     );
     None
-}
-
-/// The text behind a private word that `text` starts with or holds after a stroke, a comma or a point:
-/// `private: …`, `told manager all done / note private: …`.
-pub(super) fn private_part(text: Spanned<&str>) -> Option<&str> {
-    // Nearly every line ends here.
-    let lower = text.node.to_ascii_lowercase();
-    if !["private", "internal", "note to self", "office only"]
-        .iter()
-        .any(|word| lower.contains(word))
-    {
-        return None;
-    }
-    // `(office only) …`: what closes around the words is no part of them.
-    let lower = lower.replace([')', ']', '}'], " ");
-    let private = |part: &str| {
-        let part = part.trim_start();
-        let rest = part.strip_prefix("note ").unwrap_or(part);
-        let is_private = |text| matches!(vocabulary::verb(text), Some((Verb::Private, _)));
-        // `note to self` is private whole, `note private …` in what follows its first word.
-        is_private(part) || is_private(rest)
-    };
-    const BREAKS: &[char] = &[
-        '/', ';', '.', ',', '\n', ':', '(', '[', '{', '"', '\u{2013}', '\u{2014}',
-    ];
-    let inside =
-        private(&lower) || lower.split(BREAKS).any(private) || lower.split(" - ").any(private);
-    inside.then_some(text.node)
 }
 
 /// Words that say how soon, and what they say.

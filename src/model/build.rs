@@ -10,6 +10,7 @@ use crate::syntax::{
     Clock, Item, Line, Parse, ParsedLine, Statement, VisitDate, clock_alone, parse_statement,
 };
 use crate::vocabulary::Verb;
+use crate::vocabulary::privacy::{has_marker, is_private};
 
 /// Builds the job from the lines of a note and reports what the lines mean beside each other.
 ///
@@ -65,7 +66,13 @@ impl<'a> Builder<'a> {
             Line::Broken => {
                 self.keep_unused(Spanned::new(self.draft.source.slice(line.span), line.span));
             }
-            Line::Head(_) => self.target = Target::Head,
+            Line::Head(head) => {
+                if is_private(head.value.node) {
+                    let whole = self.draft.source.slice(line.span).to_owned();
+                    self.draft.job.unused.push(Spanned::new(whole, line.span));
+                }
+                self.target = Target::Head;
+            }
             Line::Visit(visit) => {
                 self.open_visit(line.span);
                 let date = visit.date.and_then(|date| self.date(date));
@@ -231,6 +238,7 @@ impl<'a> Builder<'a> {
     fn statement(&mut self, statement: &Statement<'a>, line: &ParsedLine<'a>) {
         match statement {
             Statement::Nothing => self.target = Target::None,
+            Statement::Unknown(text) if has_marker(text.node) => self.push_private(*text),
             Statement::Unknown(text) => self.keep_unused(*text),
             Statement::Readings(items) => {
                 let readings = self.readings(items);
@@ -262,10 +270,27 @@ impl<'a> Builder<'a> {
                     words.to(text.span)
                 };
                 match action::read(&mut self.draft, *verb, span, *text) {
+                    Some(kind @ EntryKind::Private(_)) => {
+                        self.push(span, kind);
+                        self.push_fact(span);
+                    }
                     Some(kind) => self.push(span, kind),
                     None => self.keep_unused(Spanned::new(self.draft.source.slice(span), span)),
                 }
             }
+        }
+    }
+
+    /// Words for the diagnosis note alone, and what they do all the same.
+    fn push_private(&mut self, text: Spanned<&str>) {
+        self.push(text.span, EntryKind::Private(text.node.to_owned()));
+        self.push_fact(text.span);
+    }
+
+    fn push_fact(&mut self, span: Span) {
+        let whole = self.draft.source.slice(span);
+        if let Some(fact) = action::fact(&mut self.draft, span, whole) {
+            self.push(span, fact);
         }
     }
 
@@ -346,20 +371,15 @@ impl<'a> Builder<'a> {
                 }
             }
             // A private line is no part of what stands above it, in the head as elsewhere.
-            Target::Head if action::private_part(text).is_some() => {
+            Target::Head if is_private(text.node) => {
                 self.draft
                     .job
                     .unused
                     .push(Spanned::new(text.node.to_owned(), text.span));
             }
             Target::Head => {} // taken with its head line
-            Target::Entry if action::private_part(text).is_some() => {
-                // A private word starts something private, whatever stands above it.
-                if let Some(words) = action::private_part(text) {
-                    let private = EntryKind::Private(words.to_owned());
-                    self.push(text.span, private);
-                }
-            }
+            // A private word starts something private, whatever stands above it.
+            Target::Entry if is_private(text.node) => self.push_private(text),
             Target::Entry => {
                 let free_text = self
                     .draft

@@ -1,6 +1,5 @@
 //! The head: what each key's value means.
 
-use super::action::private_part;
 use super::cylinder::{self, same_label};
 use super::draft::Draft;
 use super::transfer::{refrigerant_in, unknown_refrigerant};
@@ -14,6 +13,7 @@ use crate::quantity::{
 use crate::refrigerant;
 use crate::source::{Source, Span, Spanned};
 use crate::syntax::{Entry, Head, Item, Line, Parse, Statement, Token, tokens};
+use crate::vocabulary::privacy::{is_private, public_part};
 use crate::vocabulary::{HeadKey, Point, fold};
 
 /// A head line with its continuation lines.
@@ -31,7 +31,8 @@ impl<'a> Raw<'a> {
         Self {
             key: head.key,
             known: head.known,
-            value: head.value.node.to_owned(),
+            // What is private in it is in `Job::unused`, for the diagnosis note alone.
+            value: public_part(head.value.node).to_owned(),
             first: head.value,
         }
     }
@@ -77,7 +78,7 @@ pub(super) fn collect<'a>(source: &'a Source, parse: &Parse<'a>) -> Vec<Raw<'a>>
                 open = true;
             }
             // What is private under a head line is in `Job::unused`, for the diagnosis note alone.
-            Line::Continuation(text) if open && private_part(*text).is_some() => {}
+            Line::Continuation(text) if open && is_private(text.node) => {}
             Line::Continuation(text) if open => {
                 if let Some(head) = heads.last_mut() {
                     head.extend(*text);

@@ -11,6 +11,7 @@ use super::phrase::Phrases;
 use super::reading::Group;
 use super::words::{Pause, Word, is_stamp, put_right, words};
 use crate::syntax::is_blank;
+use crate::vocabulary::{Verb, fold, names_a_thing, privacy, verb};
 
 /// Columns of a comment line.
 const COMMENT: usize = 96;
@@ -20,25 +21,85 @@ const LONGEST: usize = 400;
 /// The note that a dictation states, in the notation; `visit` is the text of its visit line, for a
 /// dictation that opens none.
 pub fn hear(dictation: &str, visit: Option<&str>) -> String {
-    let mut cut = words(dictation, 0);
-    pause_at_stamps(dictation, &mut cut);
-    let said = put_right(cut, false);
-    let phrases = Phrases { words: &said };
-    let clauses = phrases.clauses(true, true);
     let mut note = Note::default();
-    let mut start = 0;
-    for (i, clause) in clauses.iter().enumerate() {
-        let next = clauses.get(i + 1).map_or(dictation.len(), |next| {
-            starts_at(dictation, said[next.words.start].said.start as usize, start)
-        });
-        let spoken = &dictation[start..next];
-        note.clause(dictation, phrases, clause, spoken, visit);
-        start = next;
+    let mut open = 0;
+    let mut at = 0;
+    for sentence in privacy::sentences(dictation) {
+        let end = at + sentence.len();
+        let is_sentence = sentence.split_whitespace().count() <= LONGEST_PRIVATE;
+        if is_sentence && privacy::has_marker(sentence) {
+            note.prose(&dictation[open..at], visit);
+            note.private(sentence, visit);
+            open = end;
+        }
+        at = end;
     }
-    if clauses.is_empty() {
-        note.comment("not understood", dictation);
+    if open < dictation.len() || dictation.is_empty() {
+        note.prose(&dictation[open..], visit);
     }
     note.whole()
+}
+
+/// Dictations without stops are no single sentence: more words than these are not private as one.
+const LONGEST_PRIVATE: usize = 60;
+
+impl Note {
+    /// What a stretch of the dictation states.
+    fn prose(&mut self, dictation: &str, visit: Option<&str>) {
+        let mut cut = words(dictation, 0);
+        pause_at_stamps(dictation, &mut cut);
+        let said = put_right(cut, false);
+        let phrases = Phrases { words: &said };
+        let clauses = phrases.clauses(true, true);
+        let mut start = 0;
+        for (i, clause) in clauses.iter().enumerate() {
+            let next = clauses.get(i + 1).map_or(dictation.len(), |next| {
+                starts_at(dictation, said[next.words.start].said.start as usize, start)
+            });
+            let spoken = &dictation[start..next];
+            self.clause(dictation, phrases, clause, spoken, visit);
+            start = next;
+        }
+        if clauses.is_empty() && (self.text.is_empty() || !dictation.trim().is_empty()) {
+            self.comment("not understood", dictation);
+        }
+    }
+
+    /// A sentence that says that it is private, whole, and what it does all the same.
+    fn private(&mut self, sentence: &str, visit: Option<&str>) {
+        if !self.visited {
+            self.open_visit(visit);
+        }
+        self.line(&format!("private said: {}", without_stamps(sentence)));
+        let open = privacy::without_markers(sentence);
+        let mut heard = Note {
+            visited: true,
+            clock: self.clock,
+            ..Note::default()
+        };
+        heard.prose(&open, None);
+        for line in heard.text.lines().filter(|line| states_a_fact(line)) {
+            self.line(line);
+        }
+        self.last = None;
+    }
+}
+
+/// True for a line whose words can be shown to anybody: an amount, a lock, an hour.
+fn states_a_fact(line: &str) -> bool {
+    let line = line.trim_start_matches(|c: char| c.is_ascii_digit() || c == ' ');
+    let Some((verb, words)) = verb(line) else {
+        return false;
+    };
+    match verb {
+        Verb::Added | Verb::Recovered => true,
+        Verb::LockedOut | Verb::LockOff | Verb::Arrive | Verb::Depart => {
+            let text = line[words.end..].split_whitespace();
+            text.map(fold)
+                .all(|word| names_a_thing(&word) || word == "main" || word == "the")
+        }
+        _ => false,
+    }
 }
 
 /// Where the words of a clause start, the time of the recording before them included.
@@ -152,14 +213,7 @@ impl Note {
         if matches!(clause.kind, Kind::Visit { .. }) {
             self.open();
         } else if !self.visited {
-            self.open();
-            match visit {
-                Some(visit) => self.line(&format!("visit {visit}")),
-                None => {
-                    self.comment("which day, and who? write `visit 2026-03-14 Name`", "");
-                    self.line("visit");
-                }
-            }
+            self.open_visit(visit);
         }
         self.comment("said", spoken);
         let from = self.text.len();
@@ -216,6 +270,18 @@ impl Note {
         clock.figures = format!("{:02}{:02}", time / 60 % 24, time % 60);
         self.clock = Some(time);
         false
+    }
+
+    /// Starts the visit of a dictation that opened none.
+    fn open_visit(&mut self, visit: Option<&str>) {
+        self.open();
+        match visit {
+            Some(visit) => self.line(&format!("visit {visit}")),
+            None => {
+                self.comment("which day, and who? write `visit 2026-03-14 Name`", "");
+                self.line("visit");
+            }
+        }
     }
 
     /// Starts the part under a visit line.

@@ -6,6 +6,7 @@ use super::place::Place;
 use crate::diagnostic::{Diagnostic, Severity, code};
 use crate::source::{Source, Understood};
 use crate::syntax::{Line, Parse, Statement, parse};
+use crate::vocabulary::privacy;
 
 /// The note as it is understood, and what there is to say of that; `None` when every line stands in the
 /// notation.
@@ -79,6 +80,10 @@ fn heard_in(source: &Source, parse: &Parse<'_>, settle: bool) -> Vec<Heard> {
             Line::Entry(entry) => !matches!(entry.statement, Statement::Unknown(_)),
             _ => false,
         };
+        // What a sentence says that is to stay private is not taken apart.
+        if privacy::has_marker(source.slice(line.span)) {
+            continue;
+        }
         let found = here.hear(faulty);
         let Some(found) = found.and_then(|found| {
             if settle {

@@ -6,11 +6,11 @@ use super::chart::{self, Chart};
 use super::plain::{self, PlainReading};
 use super::{Heading, names, open_debts, repairs};
 use crate::compile::Compiled;
-use crate::derive::{Derivation, HoldTest, VacuumShape, VacuumTest, hours_minutes};
+use crate::derive::{HoldTest, VacuumShape, VacuumTest, hours_minutes};
 use crate::findings::Rule;
-use crate::model::{Entry, EntryKind, Flow};
+use crate::model::{Entry, EntryKind, Flow, Job};
 use crate::say;
-use crate::vocabulary::Point;
+use crate::vocabulary::{Point, tells_a_colleague};
 use crate::words::Words;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -188,7 +188,7 @@ pub fn view(compiled: &Compiled, words: &Words) -> CustomerView {
             .push(say!(words, "waiting-of", what = what, text = otherwise));
     }
     for (_, entry) in job.entries() {
-        tell(&mut view, entry, &compiled.derived, words);
+        tell(&mut view, entry, compiled, words);
     }
     view
 }
@@ -201,7 +201,8 @@ fn set_point(compiled: &Compiled) -> Option<String> {
 
 /// Puts an entry where the customer reads it. Every kind is named: a new kind is told to nobody
 /// until someone decides that it may be.
-fn tell(view: &mut CustomerView, entry: &Entry, derived: &Derivation, words: &Words) {
+fn tell(view: &mut CustomerView, entry: &Entry, compiled: &Compiled, words: &Words) {
+    let derived = &compiled.derived;
     match &entry.kind {
         // `heard nothing` tells the next technician something, and a customer nothing.
         EntryKind::Observation { text, .. } if text.trim().eq_ignore_ascii_case("nothing") => {}
@@ -235,7 +236,7 @@ fn tell(view: &mut CustomerView, entry: &Entry, derived: &Derivation, words: &Wo
             view.done.extend(test.map(|test| vacuum(test, words)));
         }
         // What the office or a colleague was told is between them.
-        EntryKind::Told(text) if is_internal(text) => {}
+        EntryKind::Told(text) if tells_a_colleague(text, technicians(&compiled.job)) => {}
         EntryKind::Told(text) => view.told.push(say!(words, "told", what = text.clone())),
         EntryKind::Approved(text) => view.approved.push(by(text, "agreed-by", words)),
         EntryKind::Declined(text) => view.declined.push(by(text, "declined-by", words)),
@@ -256,6 +257,12 @@ fn tell(view: &mut CustomerView, entry: &Entry, derived: &Derivation, words: &Wo
     }
 }
 
+/// Everybody on a visit line.
+fn technicians(job: &Job) -> impl Iterator<Item = &str> {
+    let all = job.visits.iter().flat_map(|visit| &visit.technicians);
+    all.map(|name| name.node.as_str())
+}
+
 /// `by the manager: the fan` is what somebody did; `the fan` stands under its heading.
 fn by(text: &str, id: &str, words: &Words) -> String {
     match text.split_whitespace().next() {
@@ -264,25 +271,6 @@ fn by(text: &str, id: &str, words: &Words) -> String {
         }
         _ => text.to_owned(),
     }
-}
-
-fn is_internal(text: &str) -> bool {
-    const COLLEAGUES: &[&str] = &[
-        "office",
-        "dispatch",
-        "dispatcher",
-        "boss",
-        "foreman",
-        "supervisor",
-        "helper",
-        "apprentice",
-        "parts",
-    ];
-    let folded = crate::vocabulary::fold(text);
-    let who = folded
-        .split(' ')
-        .find(|word| !matches!(*word, "the" | "our" | "my"));
-    who.is_some_and(|word| COLLEAGUES.contains(&word))
 }
 
 /// A pressure test, told once, with its result.

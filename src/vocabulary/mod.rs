@@ -5,9 +5,11 @@
 
 pub mod faults;
 mod heads;
+mod people;
 mod phrases;
 mod plain_words;
 mod points;
+pub mod privacy;
 mod remarks;
 mod signs;
 mod slips;
@@ -19,7 +21,8 @@ mod verbs;
 mod when;
 
 pub use heads::{HeadKey, head_key, head_spellings};
-pub use plain_words::{plain_words, same_word, tell_apart};
+pub use people::tells_a_colleague;
+pub use plain_words::{names_a_thing, plain_words, same_word, tell_apart};
 pub use points::{Leg, POINTS, Point, PointInfo, PointName, candidates, is_numbered, resolve};
 pub use remarks::{ABOUT, starts_remark};
 pub use signs::{SIGNS, Sign, recognise};

@@ -1,8 +1,10 @@
 //! One spelling for the words a technician varies, so that `hi temp alarm` is the
 //! `high-temperature alarm`; and which words name a part or tell one part from its twin.
 
-use super::fold;
+use super::{POINTS, fold};
 use crate::quantity::{Dimension, lookup_unit};
+use rustc_hash::FxHashSet;
+use std::sync::LazyLock;
 
 /// Abbreviations and forms of a word, and what is meant.
 const MEANT: &[(&str, &str)] = &[
@@ -170,6 +172,24 @@ fn meant(word: &str) -> &str {
         _ => one,
     };
     known(one).unwrap_or(one)
+}
+
+/// True for a word, folded, of a part or a place of a unit: `contactor`, `main`, `disconnect`.
+pub fn names_a_thing(word: &str) -> bool {
+    static OF_POINTS: LazyLock<FxHashSet<String>> = LazyLock::new(|| {
+        let names = POINTS
+            .iter()
+            .flat_map(|info| info.aliases.iter().chain([&info.name]));
+        let words =
+            names.flat_map(|name| fold(name).split(' ').map(str::to_owned).collect::<Vec<_>>());
+        words.collect()
+    });
+    meant(word).split(' ').all(|word| {
+        PARTS.contains(&word)
+            || LETTERED.contains(&word)
+            || OPPOSED.iter().any(|words| words.contains(&word))
+            || OF_POINTS.contains(word)
+    })
 }
 
 /// True when two plain words are one word, a slip of the thumb aside; two known parts never are.

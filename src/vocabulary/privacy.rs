@@ -1,0 +1,223 @@
+//! What says that words are not for the customer or the office.
+
+use super::{VERBS, Verb, fold, verb};
+use std::sync::LazyLock;
+
+/// Phrases that make the sentence they stand in private, wherever they stand; folded.
+const MARKERS: &[&str] = &[
+    "between us",
+    "between ourselves",
+    "between you and me",
+    "between you and i",
+    "between me and you",
+    "between the two of us",
+    "off the record",
+    "off the report",
+    "off their report",
+    "off this report",
+    "off the paperwork",
+    "off the invoice",
+    "out of the report",
+    "not for the report",
+    "not for the customer",
+    "not for customers",
+    "stays private",
+    "stay private",
+    "keep this private",
+    "keep that private",
+    "keep it private",
+    "thats private",
+    "that is private",
+    "this is private",
+    "just for us",
+    "only for us",
+    "for us only",
+    "for our eyes only",
+    "for your eyes only",
+    "in house only",
+    "keep this quiet",
+    "keep that quiet",
+    "keep it quiet",
+    "dont tell the customer",
+    "dont tell the owner",
+    "dont tell the client",
+    "dont tell them",
+    "dont tell anyone",
+    "dont tell anybody",
+    "dont let the customer know",
+    "do not tell the customer",
+    "do not tell the owner",
+    "do not tell the client",
+    "do not tell them",
+    "do not tell anyone",
+    "do not tell anybody",
+    "customer doesnt need to know",
+    "customer does not need to know",
+    "customer need not know",
+];
+
+/// Where a clause may end, and a private word may start another one.
+const BREAKS: &[char] = &[
+    '/', ';', '.', ',', '\n', ':', '(', '[', '{', '"', '\u{2013}', '\u{2014}',
+];
+
+/// Pieces of which one stands in every text that may be private: nearly every line has none.
+static HINTS: LazyLock<Vec<&'static str>> = LazyLock::new(|| {
+    let row = VERBS.iter().find(|row| row.verb == Verb::Private);
+    let words = row.into_iter().flat_map(|row| row.spellings);
+    let words = words.copied().chain([Verb::Private.name()]);
+    words
+        .chain(["between", "record", "report", "paperwork", "invoice"])
+        .chain([
+            "for us",
+            "eyes only",
+            "house only",
+            "quiet",
+            "tell",
+            "know",
+            "not for",
+        ])
+        .collect()
+});
+
+/// True when a text, or a clause in it, is private by a word or a phrase that says so.
+pub fn is_private(text: &str) -> bool {
+    let lower = text.to_lowercase();
+    HINTS.iter().any(|hint| lower.contains(hint)) && (has_word(&lower) || has_marker(text))
+}
+
+/// `private …`, `did belt (pvt: …)`, `note a - internal …`.
+fn has_word(lower: &str) -> bool {
+    // `(office only) …`: what closes around the words is no part of them.
+    let lower = lower.replace([')', ']', '}'], " ");
+    let private = |part: &str| {
+        let part = part.trim_start();
+        let rest = part.strip_prefix("note ").unwrap_or(part);
+        let is_private = |text| matches!(verb(text), Some((Verb::Private, _)));
+        // `note to self` is private whole, `note private …` in what follows its first word.
+        is_private(part) || is_private(rest)
+    };
+    private(&lower) || lower.split(BREAKS).any(private) || lower.split(" - ").any(private)
+}
+
+/// True when a phrase in a text says that its sentence is private.
+pub fn has_marker(text: &str) -> bool {
+    let folded = format!(" {} ", fold(text));
+    MARKERS
+        .iter()
+        .any(|marker| folded.contains(&format!(" {marker} ")))
+}
+
+/// A text without the clauses that only say that it is private.
+pub fn without_markers(text: &str) -> String {
+    let clauses = text.split([',', ';']);
+    let kept = clauses.filter(|clause| !has_marker(clause));
+    kept.map(str::trim).collect::<Vec<_>>().join(", ")
+}
+
+/// What of a text stands before its first private clause.
+pub fn public_part(text: &str) -> &str {
+    if !is_private(text) {
+        return text;
+    }
+    if has_marker(text) {
+        return "";
+    }
+    let mut end = 0;
+    for piece in text.split_inclusive(BREAKS) {
+        // `note a - private b`: a dash between blanks ends a clause too.
+        for part in piece.split_inclusive(" - ") {
+            if has_word(&part.to_lowercase()) {
+                let open = text[..end].trim_end_matches(|c: char| c.is_whitespace() || c == '-');
+                return open.trim_end_matches(BREAKS).trim_end();
+            }
+            end += part.len();
+        }
+    }
+    text
+}
+
+/// The sentences of a text, each with its end: at a full stop, a semicolon, a line's end.
+pub fn sentences(text: &str) -> impl Iterator<Item = &str> {
+    let mut rest = text;
+    std::iter::from_fn(move || {
+        if rest.is_empty() {
+            return None;
+        }
+        let mut end = rest.len();
+        for (at, c) in rest.char_indices() {
+            let after = &rest[at + c.len_utf8()..];
+            let is_end = match c {
+                '\n' | ';' => true,
+                // The point of `4.2` ends nothing.
+                '.' | '!' | '?' => after.is_empty() || after.starts_with(char::is_whitespace),
+                _ => false,
+            };
+            if is_end {
+                end = at + c.len_utf8();
+                break;
+            }
+        }
+        let (sentence, after) = rest.split_at(end);
+        rest = after;
+        Some(sentence)
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_marker_anywhere_makes_its_sentence_private() {
+        for text in [
+            "private the owner is rude",
+            "belt done (pvt: owner is rude)",
+            "dirt, prvt owner is rude",
+            "warm / pvt: owner is rude",
+            "owner is rude, keep that off the report",
+            "between us, owner is rude",
+            "Don't tell the customer, owner is rude",
+            "owner is rude, that's just for us",
+            "owner is rude, that stays private",
+        ] {
+            assert!(is_private(text), "{text}");
+        }
+        for text in [
+            "told the customer to keep the door shut",
+            "clearance between the coil and the wall",
+            "told manager report follows",
+            "internal leak at the seat",
+            "added to the report",
+        ] {
+            let known = text.starts_with("internal");
+            assert_eq!(is_private(text), known, "{text}");
+        }
+    }
+
+    #[test]
+    fn what_stands_before_private_words_is_open() {
+        assert_eq!(public_part("warm / pvt: owner is rude"), "warm");
+        assert_eq!(
+            public_part("warm since noon, private owner is rude"),
+            "warm since noon"
+        );
+        assert_eq!(public_part("warm (office only) owner is rude"), "warm");
+        assert_eq!(public_part("warm - internal owner is rude"), "warm");
+        assert_eq!(public_part("warm, owner is rude, between us"), "");
+        assert_eq!(public_part("warm since noon"), "warm since noon");
+    }
+
+    #[test]
+    fn sentences_end_where_they_end() {
+        let all: Vec<&str> = sentences("Suction 4.2. Box 17; keep it quiet\nDone").collect();
+        assert_eq!(
+            all,
+            ["Suction 4.2.", " Box 17;", " keep it quiet\n", "Done"]
+        );
+        assert_eq!(
+            without_markers("added 3 lb R-448A from C-118, keep that off the report"),
+            "added 3 lb R-448A from C-118"
+        );
+    }
+}
