@@ -6,7 +6,7 @@
 //! the JSON ones what fits on a line stands on one.
 
 use super::facts::Reports;
-use super::support::examples;
+use super::support::{cases, examples, files};
 use rimebook::binder::{Beside, text as report};
 use rimebook::compile::{Compiled, compile};
 use rimebook::render::Format;
@@ -128,6 +128,29 @@ fn every_example_states_its_facts_to_each_reader() {
         })
         .collect();
     assert!(failures.is_empty(), "\n{}", failures.join("\n"));
+}
+
+#[test]
+fn every_file_of_facts_is_held_against_a_report() {
+    let stems = |folder: &Path, ending: &str| -> Vec<String> {
+        files(folder)
+            .iter()
+            .filter(|path| path.parent() == Some(folder))
+            .filter(|path| path.extension().is_some_and(|e| e == ending))
+            .map(|path| {
+                path.file_stem()
+                    .unwrap_or_default()
+                    .to_string_lossy()
+                    .into()
+            })
+            .collect()
+    };
+    let heard = stems(&cases().join("heard"), "txt");
+    let mut held = stems(&examples(), "job");
+    held.extend(heard.iter().map(|name| format!("heard-{name}")));
+    held.push("rebranded".to_owned());
+    held.sort();
+    assert_eq!(stems(&cases().join("reports"), "facts"), held);
 }
 
 #[test]
