@@ -683,6 +683,35 @@ fn flows_outside_what_is_known_are_withheld() {
     assert!(!has(&none, "mass-flow-swept"));
 }
 
+/// Both sides of what is believed of a compressor: the ratio at which its volumetric efficiency is
+/// still 0.3, 15^1.1 = 19.67; 30 kg/s; 2 MW.
+#[test]
+fn flows_are_given_up_to_what_a_compressor_does() {
+    let swept = |suction: &str| {
+        cycle_note(
+            &format!("{FREEZER}displacement: 29.7 m3/h\n"),
+            &format!(
+                "suction {suction} kPaa, suction line -10 C, discharge 770.2 kPaa, liquid line 25 C"
+            ),
+        )
+    };
+    // 770.2 ÷ 39.3 = 19.60, ÷ 39.0 = 19.75.
+    assert!(has(&swept("39.3"), "mass-flow-swept"));
+    assert!(refused(&swept("39.0"), "mass flow, swept").contains("compression ratio of 20"));
+
+    let rated = |line: &str| cycle_note(&format!("{FREEZER}{line}\n"), FREEZER_READINGS);
+    let flow = |kilogram: &str| {
+        rated(&format!(
+            "mass flow coefficients: {kilogram} 0 0 0 0 0 0 0 0 0 kg/h C"
+        ))
+    };
+    assert!(has(&flow("107990"), "mass-flow-rated"));
+    assert!(refused(&flow("108010"), "mass flow, rated").contains("outside the range"));
+    let power = |watt: &str| rated(&format!("power coefficients: {watt} 0 0 0 0 0 0 0 0 0 W C"));
+    assert!(has(&power("1999000"), "power-rated"));
+    assert!(refused(&power("2001000"), "power, rated").contains("outside the range"));
+}
+
 /// Estimated data says so with every value that rests on it.
 #[test]
 fn estimates_are_marked() {

@@ -1,7 +1,6 @@
 //! Every formula against at least one worked number, from the text of a note to the value.
 //!
-//! Sources: "trade" is the project's collection of trade facts, by section; "arithmetic" is worked
-//! in the comment itself.
+//! The source stands beside each number; "arithmetic" is worked in the comment itself.
 
 mod air;
 
@@ -140,7 +139,7 @@ fn every_formula_is_worked_below() {
 
 #[test]
 fn low_side() {
-    // trade §5: R-448A at 40.0 psig: dew 16.55 F; vapour line 25.0 F gives 8.45 F of superheat
+    // CoolProp 8.0.0: R-448A at 40.0 psig: dew 16.55 F; vapour line 25.0 F gives 8.45 F of superheat
     // (19.62 were bubble used for dew).
     let compiled = visit(
         R448A,
@@ -169,7 +168,7 @@ fn low_side() {
 
 #[test]
 fn high_side() {
-    // trade §5: R-448A at 220 psig: bubble 92.85 F, dew 102.22 F; liquid at 86.0 F is 6.85 F
+    // CoolProp 8.0.0: R-448A at 220 psig: bubble 92.85 F, dew 102.22 F; liquid at 86.0 F is 6.85 F
     // subcooled (16.22 were dew used for bubble).
     let compiled = visit(
         R448A,
@@ -203,13 +202,13 @@ fn high_side() {
 fn subcooling_takes_the_liquid_pressure_where_it_was_read() {
     let entries = "0914 discharge 232 psig, liquid pressure 220 psig, liquid line 86.0 F";
     let compiled = visit(R448A, entries);
-    // trade §5, as above: 6.85 F on the 220 psig, not on the 232.
+    // As above: 6.85 F on the 220 psig, not on the 232.
     near(fahrenheit_difference(&compiled, "subcooling"), 6.85, 0.02);
 }
 
 #[test]
 fn ratio() {
-    // trade §5: (220 + 14.696) ÷ (40 + 14.696) = 4.291.
+    // arithmetic: (220 + 14.696) ÷ (40 + 14.696) = 4.291.
     let compiled = visit(R448A, "0912 suction 40 psig, discharge 220 psig");
     near(number(&compiled, "compression-ratio"), 4.291, 5e-4);
 }
@@ -227,7 +226,8 @@ fn pure_temperature_differences() {
 
 #[test]
 fn altitude_moves_saturation() {
-    // trade §5: 30.0 psig of R-404A: dew −2.74 F at sea level, −5.45 F at 5000 ft.
+    // CoolProp 8.0.0: 30.0 psig of R-404A: dew −2.74 F at sea level, −5.45 F at 5000 ft, whose
+    // atmosphere is by ASHRAE Fundamentals, psychrometrics (formula from memory).
     for (altitude, dew) in [("0 ft", -2.74), ("5000 ft", -5.45), ("1524 m", -5.45)] {
         let compiled = visit(
             &format!("{R404A}altitude: {altitude}\n"),
@@ -235,7 +235,7 @@ fn altitude_moves_saturation() {
         );
         near(fahrenheit(&compiled, "evaporating-temperature"), dew, 0.02);
     }
-    // A stated barometer says the same: 12.228 psia is the 5000 ft of trade §5.
+    // A stated barometer says the same: 12.228 psia is that of 5000 ft.
     let compiled = visit(
         &format!("{R404A}barometer: 12.228 psia\n"),
         "0912 suction 30.0 psig",
@@ -252,7 +252,7 @@ fn the_atmosphere_assumed_is_said() {
     let sea = visit(R448A, "0912 suction 40 psig, suction line 25 F");
     assert!(one(&sea, "superheat").assumptions[0].contains("no altitude in the note"));
     let absolute = visit(R448A, "0912 suction 54.696 psia, suction line 25.0 F");
-    // An absolute reading needs no atmosphere; trade §5 again.
+    // An absolute reading needs no atmosphere; the superheat is that of `low_side`.
     assert!(one(&absolute, "superheat").assumptions.is_empty());
     near(fahrenheit_difference(&absolute, "superheat"), 8.45, 0.02);
 }
@@ -272,7 +272,7 @@ fn saturation_in_metric_units_is_the_same() {
 #[test]
 fn the_last_digits_carry_through() {
     // arithmetic: a gauge of 1 psi and a clamp of 1 F: √(1² + (dT/dp · 1)²); between 40 and 41 psig
-    // the dew of R-448A moves 0.77 F (trade §10: 47.4 psi from 0 to 40 F, steeper lower down).
+    // the dew of R-448A moves 0.77 F (CoolProp 8.0.0: 47.4 psi from 0 to 40 F, steeper lower down).
     let compiled = visit(R448A, "0912 suction 40 psig, suction line 25 F");
     let step = one(&compiled, "superheat")
         .resolution
@@ -333,7 +333,7 @@ fn circuits_are_not_mixed() {
 
 #[test]
 fn voltage_unbalance() {
-    // trade §4.
+    // NEMA MG-1; the percents are arithmetic.
     for (legs, expected) in [
         ([462, 463, 455], 1.087),
         ([203, 210, 212], 2.560),
@@ -364,7 +364,8 @@ fn currents_against_each_other_and_the_rating() {
 #[test]
 fn supply_against_the_nameplate() {
     for (plate, supply, deviation) in [
-        // trade §4: a 208/230 V rating runs from 187 to 253 V, a 460 V one from 414 to 506.
+        // NEMA MG-1, ±10 %, from memory: a 208/230 V rating runs from 187 to 253 V, a 460 V one
+        // from 414 to 506.
         ("208-230 V 3 ph", "253", 10.0),
         ("208/230 V 3 ph", "187.2", -10.0),
         ("208/230 V 3 ph", "220", 0.0),
@@ -381,14 +382,14 @@ fn supply_against_the_nameplate() {
 
 #[test]
 fn heaters() {
-    // trade §4: 3600 W at 240 V is 15.00 A; on 208 V it is 2704 W and 13.0 A.
+    // Ohm's law: 3600 W at 240 V is 15.00 A; on 208 V it is 2704 W and 13.0 A.
     let head = format!("{R448A}nameplate: 240 V 1 ph, heaters 3600 W\n");
     for (volts, amps) in [("240", 15.0), ("208", 13.0)] {
         let compiled = visit(&head, &format!("0920 heater {volts} V, heater 6.5 A"));
         near(number(&compiled, "heater-current-expected"), amps, 1e-9);
         near(number(&compiled, "heater-share"), 650.0 / amps, 1e-9);
     }
-    // trade §4: 6000 W, 208 V, three-phase: 16.65 A; with one element of a delta open one line
+    // Ohm's law: 6000 W, 208 V, three-phase: 16.65 A; with one element of a delta open one line
     // keeps its current and two fall to 57.7 %.
     let head = format!("{R448A}nameplate: 208 V 3 ph, heaters 6000 W\n");
     let compiled = visit(&head, "0920 heater 16.65 / 9.61 / 9.61 A");
@@ -411,7 +412,7 @@ fn parts() {
         &head,
         "0920 run capacitor 40.19 uF, supply 208 V, contact drop 5 V, contactor coil 18 V",
     );
-    // trade §4: 40.19 of 45 uF is out of tolerance by −10.7 %.
+    // arithmetic: 40.19 of 45 uF is −10.7 %, out of the usual ±6 % (from memory).
     near(number(&compiled, "capacitance-deviation"), -10.7, 0.05);
     // arithmetic: 5 ÷ 208 = 2.404 %; 18 ÷ 24 = 75 %.
     near(number(&compiled, "contact-loss"), 2.404, 5e-4);
@@ -420,7 +421,7 @@ fn parts() {
 
 #[test]
 fn windings() {
-    // trade §4: C-R 1.2 and C-S 4.0 give R-S 5.2; an R-S of 4.4 fails (arithmetic: −15.38 %).
+    // Series circuit: C-R 1.2 and C-S 4.0 give R-S 5.2; an R-S of 4.4 fails (arithmetic: −15.38 %).
     for (rs, away) in [("5.2", 0.0), ("4.4", -15.385)] {
         let compiled = visit(
             R448A,
@@ -432,8 +433,8 @@ fn windings() {
 
 #[test]
 fn hold_is_corrected_for_temperature() {
-    // trade §6: 300 psig at 85 F is 286.71 psig at 62 F; 286.5 is tight (0.2 psi), 281 lost 5.7;
-    // 150 psig gives 143.05.
+    // Ideal gas in a fixed volume: 300 psig at 85 F is 286.71 psig at 62 F; 286.5 is tight
+    // (0.2 psi), 281 lost 5.7; 150 psig gives 143.05.
     for (start, end, expected, lost, leaks) in [
         ("300", "286.5", 286.71, 0.21, false),
         ("300", "281", 286.71, 5.71, true),
@@ -471,8 +472,8 @@ fn hold_without_temperatures_is_not_corrected() {
 
 #[test]
 fn vacuum_shapes() {
-    // trade §6: up to 500 micron holds; a steady climb past 1000 is a leak; a climb that flattens
-    // is moisture. 500 micron = 66.66 Pa.
+    // Common practice, from memory: up to 500 micron holds; a steady climb past 1000 is a leak; a
+    // climb that flattens is moisture. 500 micron = 66.66 Pa.
     for (entries, shape) in [
         (
             "1055 vacuum 380 micron\n1110 vacuum 430 micron, isolated",
@@ -621,7 +622,7 @@ fn what_cannot_be_derived_says_what_it_lacks() {
 
 #[test]
 fn above_the_critical_point_there_is_no_subcooling() {
-    // trade §10: the critical point of R-744 is 87.8 F and 1070 psia.
+    // CoolProp 8.0.0: the critical point of R-744 is 87.8 F and 1070 psia.
     let head = "unit: RK-1, supermarket case\nrefrigerant: R-744, 40 lb\n";
     let compiled = visit(head, "0914 discharge 1200 psig, liquid line 86 F");
     assert!(compiled.derived.of("subcooling").next().is_none());

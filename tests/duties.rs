@@ -1,4 +1,4 @@
-//! Leak rates and duties against the worked numbers of the trade facts, both sides of every limit.
+//! Leak rates and duties against worked numbers, both sides of every limit.
 //!
 //! "Arithmetic" is worked from the formula or the table cited beside it. What a rule says from
 //! memory is marked so in its own row of `rimebook::duties`.

@@ -636,6 +636,17 @@ fn a_leak_repair_is_one_of_refrigerant_that_held() {
 }
 
 #[test]
+fn a_leak_that_nobody_worked_on_is_not_repaired() {
+    let seen = "0810 saw refrigerant leak at the flare\n";
+    let held = "1000 hold nitrogen 150 psig at 70 F\n1100 hold nitrogen 150 psig at 70 F\n";
+    let repaired = |work: &str| done(&format!("{seen}{work}{held}"), "repair the leaks");
+    assert_eq!(repaired(""), None);
+    for work in ["0900 did new flare\n", "0900 fitted 1 flare nut\n"] {
+        assert_eq!(repaired(work).as_deref(), Some("2026-04-10"), "{work}");
+    }
+}
+
+#[test]
 fn a_verification_test_is_passed_when_it_says_so() {
     let with =
         |line: &str| format!("0810 saw refrigerant leak at the flare\n{HOLD}1110 did {line}\n");

@@ -1,5 +1,5 @@
-//! Time of food above the limit of a note: worked by hand, with the vectors of the project's trade
-//! facts, section 3 (FDA Food Code 3-501.16 and 3-501.19).
+//! Time of food above the limit of a note: worked by hand by the FDA Food Code,
+//! 3-501.16 and 3-501.19.
 
 use super::support::{findings, note};
 use rimebook::compile::Compiled;
@@ -183,7 +183,7 @@ fn air_is_a_row_of_its_own_and_no_food() {
 
 #[test]
 fn four_hours_from_the_cold() {
-    // trade §3: food 38 F at 08:00, reading 52 F at 11:30, 4-h limit 12:00: within at 11:30.
+    // FDA Food Code 3-501.19: food 38 F at 08:00, reading 52 F at 11:30, 4-h limit 12:00: within at 11:30.
     let compiled = visit(
         "food limit: 41 F\ntime control: 4 h",
         "0800 product 38 F\n1130 product 52 F",
@@ -240,7 +240,7 @@ fn warm_at_the_first_reading_has_no_earliest_end() {
 
 #[test]
 fn six_hours_end_where_the_food_passes_seventy() {
-    // trade §3: 6-h plan with 71 F at any time.
+    // FDA Food Code 3-501.19: a 6-hour plan ends at 70 F; 71 F at any time.
     let six = "food limit: 41 F\ntime control: 6 h";
     let compiled = visit(
         six,

@@ -1,6 +1,7 @@
 //! Whole dictations: the notes they become, their reports, and that no word is lost.
 
 use super::dictated::stated;
+use super::facts::Reports;
 use super::properties::any_text;
 use super::support::{Run, cases};
 use proptest::prelude::*;
@@ -8,10 +9,8 @@ use proptest::test_runner::RngSeed;
 use rimebook::binder::{Beside, text as report};
 use rimebook::compile::{Compiled, compile};
 use rimebook::format::{Style, canonical};
-use rimebook::render::Format;
 use rimebook::source::Source;
 use rimebook::spoken::hear;
-use rimebook::view::Audience;
 use rimebook::world::MemoryWorld;
 use std::collections::HashMap;
 use std::path::{Path, PathBuf};
@@ -56,13 +55,13 @@ fn a_recording_becomes_a_note_and_its_reports() {
         let compiled = compiled(&note);
         insta::with_settings!({ omit_expression => true, prepend_module_to_snapshot => false }, {
             insta::assert_snapshot!(format!("heard-{name}.job"), note);
-            for audience in [Audience::Customer, Audience::Diagnosis, Audience::Office] {
-                let world = MemoryWorld::default();
-                let text = report(&compiled, audience, Format::Markdown, &world, &Beside::default())
-                    .expect("an embedded template renders");
-                insta::assert_snapshot!(format!("heard-{name}-{}.md", audience.name()), text);
-            }
         });
+        let reports = Reports::of(|audience, format| {
+            let world = MemoryWorld::default();
+            report(&compiled, audience, format, &world, &Beside::default())
+                .expect("an embedded template renders")
+        });
+        reports.hold(&format!("heard-{name}"));
     }
 }
 

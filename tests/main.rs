@@ -19,6 +19,7 @@ mod doubts;
 mod duties;
 mod error_cases;
 mod expectation;
+mod facts;
 mod fix;
 mod fix_command;
 mod folder;

@@ -139,7 +139,7 @@ fn the_last_digit_typed_is_the_resolution() {
 
 #[test]
 fn pressures_convert() {
-    // psi = 6894.757 Pa, atmosphere 14.696 psia (trade.md, head).
+    // By definition: psi = 6894.757 Pa, atmosphere 14.696 psia.
     near(pressure("0", "psig").psi(), 14.696, 5e-4);
     near(pressure("40", "psig").psi(), 54.696, 5e-4);
     near(pressure("14.696", "psia").pascal(), 101_325.0, 5.0);
@@ -147,8 +147,8 @@ fn pressures_convert() {
     near(pressure("1", "bara").pascal(), 100_000.0, 1e-6);
     near(pressure("100", "kPa").pascal(), 201_325.0, 1e-6);
     near(pressure("0.7044", "MPa").pascal(), 805_725.0, 1e-6);
-    // 10 inHg of vacuum is 19.9 inHg absolute, 9.77 psia; 15 inHg is 7.32 psia (trade.md §1c, which
-    // takes 29.9 inHg for the atmosphere: hence the second decimal).
+    // 10 inHg of vacuum is 19.9 inHg absolute, 9.77 psia; 15 inHg is 7.32 psia (by 40 CFR
+    // 82.156, Table 1, which takes 29.9 inHg for the atmosphere: hence the second decimal).
     near(pressure("10", "inHg").psi(), 9.77, 0.02);
     near(pressure("15", "\"Hg").psi(), 7.32, 0.02);
     // Typed with or without its sign, a compound gauge's vacuum is one thing.
@@ -161,7 +161,7 @@ fn pressures_convert() {
 
 #[test]
 fn vacuum_gauges_convert() {
-    // 500 micron = 66.66 Pa = 0.009669 psia; 25 mmHg = 0.4834 psia (trade.md §6 and §1c).
+    // 500 micron = 66.66 Pa = 0.009669 psia; 25 mmHg = 0.4834 psia (arithmetic).
     near(micron("66.66", "Pa"), 500.0, 0.02);
     let Quantity::Vacuum(depth) = quantity("500", "micron", Dimension::Vacuum) else {
         panic!("a vacuum");
@@ -169,7 +169,7 @@ fn vacuum_gauges_convert() {
     near(depth.pascal(), 66.66, 0.005);
     let psia = AbsolutePressure::from_pascal(depth.pascal()).psi();
     near(psia, 0.009_669, 1e-6);
-    // 0.01969 inHg absolute (trade.md §6).
+    // 0.01969 inHg absolute (arithmetic).
     near(depth.pascal() / 3386.389, 0.01969, 5e-6);
     let Quantity::Vacuum(depth) = quantity("25000", "microns", Dimension::Vacuum) else {
         panic!("a vacuum");
@@ -215,7 +215,7 @@ fn ounces_add_without_drift() {
     assert_eq!(mass(&[("453.59237", "g")]), mass(&[("1", "lb")]));
     assert_eq!(mass(&[("0.45359237", "kg")]), mass(&[("16", "oz")]));
     assert_eq!(mass(&[("5 1/2", "oz")]), mass(&[("5.5", "oz")]));
-    // 25 lb = 11.340 kg (trade.md §2a).
+    // arithmetic: 25 lb = 11.340 kg.
     near(mass(&[("25", "lb")]).kilogram(), 11.340, 5e-4);
 }
 
@@ -240,7 +240,7 @@ fn masses_are_shown_to_the_ounce() {
 
 #[test]
 fn the_atmosphere_thins_with_altitude() {
-    // trade.md §5, ASHRAE Fundamentals ch. 1.
+    // ASHRAE Fundamentals, psychrometrics: 14.696 (1 − 6.8754e-6 Z)^5.2559 (formula from memory).
     for (feet, psia) in [
         (0.0, 14.696),
         (1000.0, 14.173),
@@ -265,7 +265,7 @@ fn gauge_and_absolute_go_round() {
 
 #[test]
 fn sealed_gas_follows_its_temperature() {
-    // trade.md §6: 300 psig at 85 F gives 286.71 at 62 F, 150 psig gives 143.05.
+    // Ideal gas in a fixed volume: 300 psig at 85 F gives 286.71 at 62 F, 150 psig gives 143.05.
     let (warm, cool) = (
         Temperature::from_fahrenheit(85.0),
         Temperature::from_fahrenheit(62.0),

@@ -4,6 +4,7 @@
 //! - `# expect: quiet RB301`: it had all it needs, judged, and found nothing.
 //! - `# expect: not evaluated RB301`: it lacked something, and says so.
 //! - `# expect: says 12.8`: a finding of the folder's rule has these words.
+//! - `# expect: only`: no other rule fires on the note than those that a `fires` line names.
 
 use super::support::{case, cases, files};
 use rimebook::compile::Compiled;
@@ -17,6 +18,7 @@ enum Expect<'a> {
     Quiet(&'a str),
     NotEvaluated(&'a str),
     Says(&'a str),
+    Only,
 }
 
 fn expectations(text: &str) -> Vec<Expect<'_>> {
@@ -33,6 +35,8 @@ fn expectations(text: &str) -> Vec<Expect<'_>> {
                 Expect::NotEvaluated(code)
             } else if let Some(words) = asked.strip_prefix("says ") {
                 Expect::Says(words)
+            } else if asked == "only" {
+                Expect::Only
             } else {
                 panic!("`{asked}` is no expectation")
             }
@@ -107,6 +111,23 @@ fn holds(path: &Path) -> Result<(), String> {
                 let found = fired(&compiled, code);
                 if !found.is_empty() || !not_evaluated(&compiled, code) {
                     return Err(format!("{code} was judged and fired on {found:?}"));
+                }
+            }
+            Expect::Only => {
+                let named = |id: &str| {
+                    asked
+                        .iter()
+                        .any(|e| matches!(*e, Expect::Fires { code, .. } if code == id))
+                };
+                let others: Vec<(&str, u32)> = compiled
+                    .findings()
+                    .found
+                    .iter()
+                    .filter(|f| !named(f.rule.code.id))
+                    .map(|f| (f.rule.code.id, compiled.source.line(f.span().start)))
+                    .collect();
+                if !others.is_empty() {
+                    return Err(format!("these fired too: {others:?}"));
                 }
             }
             Expect::Says(words) => {

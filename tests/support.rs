@@ -11,6 +11,11 @@ pub fn cases() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/cases")
 }
 
+/// Folder of the example notes.
+pub fn examples() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("examples")
+}
+
 /// Compiles a text under a short name, so that no machine's paths stand in snapshots.
 pub fn note(text: &str) -> Compiled {
     compile(Source::new("note.job", text))

@@ -1,5 +1,6 @@
 //! Templates that a company changes: exported, replaced, wrong, hostile; and the company's own look.
 
+use super::facts::Reports;
 use super::support::{Run, case};
 use rimebook::binder::{Beside, text as report};
 use rimebook::compile::{Compiled, compile};
@@ -72,14 +73,7 @@ fn branded(audience: Audience, format: Format) -> String {
 
 #[test]
 fn a_whole_set_is_rebranded() {
-    for audience in Audience::ALL {
-        for format in [Format::Html, Format::Markdown] {
-            let name = format!("rebranded-{}.{}", audience.name(), format.extension());
-            insta::with_settings!({ snapshot_suffix => "", prepend_module_to_snapshot => false }, {
-                insta::assert_snapshot!(name, branded(audience, format));
-            });
-        }
-    }
+    Reports::of(branded).hold("rebranded");
     let customer = branded(Audience::Customer, Format::Html);
     for shown in [
         "lang=\"es\"",

@@ -3,7 +3,7 @@
 use super::scalar::scalar;
 use super::{Length, Temperature};
 
-/// Pascal in one pound-force per square inch (trade.md's 6894.757 carried to its exact definition).
+/// Pascal in one pound-force per square inch (exact: 0.45359237 kg × 9.80665 m/s² over a square inch).
 pub const PASCAL_PER_PSI: f64 = 6_894.757_293_168;
 /// Pascal in one conventional inch of mercury.
 pub const PASCAL_PER_INCH_MERCURY: f64 = 3_386.389;
@@ -131,7 +131,7 @@ impl Atmosphere {
 
 /// The pressure a sealed dry gas has after its temperature changed, volume constant: p₂ = p₁ T₂/T₁.
 ///
-/// Source: ideal-gas law; trade.md worked value 300 psig at 85 °F → 286.71 psig at 62 °F.
+/// Source: ideal-gas law; by arithmetic 300 psig at 85 °F → 286.71 psig at 62 °F.
 pub fn sealed_gas_pressure(
     start: AbsolutePressure,
     from: Temperature,

@@ -46,3 +46,20 @@ fn what_rivals_share_is_listed_for_each() {
     assert!(said.iter().any(|t| t.starts_with("superheat")), "{said:?}");
     assert!(said.iter().any(|t| t.starts_with("subcooling")), "{said:?}");
 }
+
+/// Twice its rated current and more is a motor that does not start, and no load to compare.
+#[test]
+fn a_starting_current_is_no_running_current() {
+    let compares_current = |ampere: &str| {
+        let rated = FLAT.replace("setpoint:", "nameplate: 230 V 1 ph, rla 10 A\nsetpoint:");
+        let compiled = note(&format!("{rated}0907 compressor {ampere} A\n1000 depart\n"));
+        let table = tables(&compiled).into_iter().next().expect("a ranking");
+        table
+            .expected
+            .iter()
+            .any(|e| e.text.starts_with("compressor current"))
+    };
+    assert!(compares_current("19.9"));
+    assert!(!compares_current("20"));
+    assert!(!compares_current("30"));
+}

@@ -29,7 +29,7 @@ fn interval(refrigerant: &str, charge: Mass) -> Option<i32> {
     months(&plant(refrigerant, charge, RACK))
 }
 
-/// Trade facts 2a: the worked charges.
+/// Kilograms times GWP (IPCC AR4), and the interval of (EU) 2024/573, Article 5, from memory.
 #[test]
 fn tonnes_of_carbon_dioxide() {
     for (refrigerant, charge, tonnes, every) in [
@@ -54,7 +54,7 @@ fn tonnes_of_carbon_dioxide() {
     assert_eq!(duty(&large, "install a leak detection system").due, None);
 }
 
-/// Trade facts 2b: kilograms for 5, 50 and 500 t CO2e, with HFO components at 4 and 7 (IPCC AR4).
+/// Arithmetic: kilograms for 5, 50 and 500 t CO2e, with HFO components at 4 and 7 (IPCC AR4).
 #[test]
 fn kilograms_for_5_50_and_500_tonnes() {
     let table: &[(&str, f64, f64, f64)] = &[
@@ -117,7 +117,7 @@ fn kilograms_for_5_50_and_500_tonnes() {
     }
 }
 
-/// Trade facts 2a: at a limit the shorter interval holds. R-134a, GWP 1430: 5, 50 and 500 t are
+/// (EU) 2024/573, Article 5, from memory: at a limit the shorter interval holds. R-134a, GWP 1430: 5, 50 and 500 t are
 /// 3.496503..., 34.96503... and 349.6503... kg.
 #[test]
 fn intervals_on_both_sides_of_every_limit() {
@@ -220,7 +220,7 @@ fn the_next_leak_check() {
     says_unknown(&assessment, "every 6 or every 12 months");
 }
 
-/// Trade facts 2a: within a month of a repair, after 24 hours of operation.
+/// (EU) 2024/573, from memory: within a month of a repair, after 24 hours of operation.
 #[test]
 fn a_repair_is_checked_within_a_month() {
     let with = |more: &[_]| {

@@ -9,7 +9,7 @@ use rimebook::refrigerant::lookup;
 
 const RACK: Appliance = Appliance::CommercialRefrigeration;
 
-/// Trade facts 1c: the examples of each class.
+/// 40 CFR 82.152: examples of each class, from memory.
 #[test]
 fn pressure_class_at_104_fahrenheit() {
     use PressureClass::{High, Low, Medium, VeryHigh};
@@ -52,7 +52,7 @@ fn blends_between_two_classes() {
     }
 }
 
-/// Trade facts 1c: the table, both sides of 200 lb.
+/// 40 CFR 82.156, Table 1: both sides of 200 lb.
 #[test]
 fn the_table() {
     use PressureClass::{High, Low, Medium, VeryHigh};
@@ -83,7 +83,7 @@ fn the_table() {
     }
 }
 
-/// Trade facts 1c: vacuum counted from 29.9 inHg.
+/// 40 CFR 82.156, Table 1: vacuum counted from 29.9 inHg.
 #[test]
 fn levels_as_absolute_pressure() {
     for (vacuum, psia, within) in [

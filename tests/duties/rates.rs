@@ -25,7 +25,7 @@ fn last(charge: &str, events: &[Event]) -> Rate {
     *rates(charge, events).last().expect("a rate")
 }
 
-/// Trade facts 1a: charge, addition, days, percent.
+/// 40 CFR 82.152, the percents by arithmetic: charge, addition, days, percent.
 #[test]
 fn annualizing_scales_to_a_year_of_365_days_at_most() {
     for (charge, pounds, days, percent) in [
@@ -85,7 +85,7 @@ fn the_first_addition_has_no_period_but_a_rolling_average() {
     assert_eq!(rate.exceeds(10, Some(Method::Annualizing)), Some(true));
 }
 
-/// Trade facts 1a: 40.0 lb of 200 lb are 20 %, which does not exceed 20 %; 40.1 lb do.
+/// 40 CFR 82.152 and 82.157: 40.0 lb of 200 lb are 20 %, which does not exceed 20 %; 40.1 lb do.
 #[test]
 fn twenty_percent_does_not_exceed_twenty() {
     let three = |third| {

@@ -16,7 +16,7 @@ fn scope(refrigerant: &str, pounds: &str, appliance: Appliance) -> (Option<bool>
     )
 }
 
-/// Trade facts 1b and 1d: the boundary vectors, as Part 82 and Part 84.
+/// 40 CFR 82.157(a) and 84.100: both sides of what they cover, as Part 82 and Part 84.
 #[test]
 fn which_rules_apply() {
     const YES: Option<bool> = Some(true);
@@ -134,7 +134,7 @@ fn what_is_not_stated_is_not_guessed() {
     assert!(!nothing.unknown.is_empty());
 }
 
-/// Trade facts 1b and 1d: 30 % industrial process, 20 % commercial, 10 % the others. At the limit
+/// 40 CFR 82.157(c)(2) and 84.106: 30 % industrial process, 20 % commercial, 10 % the others. At the limit
 /// is not above it.
 #[test]
 fn limits_by_kind_of_unit() {
@@ -165,7 +165,7 @@ fn leaking(refrigerant: &str, appliance: Appliance, more: &[Event]) -> Assessmen
     us(&plant(refrigerant, lb("200"), appliance), &events)
 }
 
-/// Trade facts 1b: addition 2026-03-10, repair by 2026-04-09; initial test 2026-04-02, follow-up by
+/// 40 CFR 82.157, and 84.106 alike: addition 2026-03-10, repair by 2026-04-09; initial test 2026-04-02, follow-up by
 /// 2026-04-12. The plan: 30 days after the 30 (from memory).
 #[test]
 fn dates_of_repair_tests_and_plan() {

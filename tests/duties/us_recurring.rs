@@ -89,7 +89,7 @@ fn leak_inspections_after_an_exceedance() {
     assert!(duties_of(&tight, "inspect").is_empty());
 }
 
-/// Trade facts 1b: 80 lb with 101 lb added are 126.25 %, with 100 lb 125.0 %: reported, by 1 March.
+/// 40 CFR 82.157: 80 lb with 101 lb added are 126.25 %, with 100 lb 125.0 %: reported, by 1 March.
 #[test]
 fn losses_of_125_percent_in_a_calendar_year_are_reported() {
     for refrigerant in ["R-22", "R-448A"] {
