@@ -12,6 +12,7 @@ use crate::quantity::Display;
 use crate::source::Source;
 use crate::spoken;
 use crate::syntax::{self, Parse};
+use crate::vocabulary::privacy;
 use std::sync::OnceLock;
 
 /// A note and all that follows from it.
@@ -112,6 +113,21 @@ impl Compiled {
             let line = self.source.line_at(d.span().start);
             model::has_mass(self.source.slice(line))
         };
+        // A message quotes what it is about: of private words only an amount is told, and without them.
+        let is_private = |d: &&Diagnostic| {
+            let line = self.source.line_at(d.span().start);
+            privacy::is_private(self.source.slice(line))
+        };
+        let (mut doubtful, errors): (Vec<_>, Vec<_>) = errors.partition(is_private);
+        doubtful.retain(|d| {
+            let of_amount = [
+                &code::AMOUNT_DOUBTFUL,
+                &code::AMOUNT_MISSING,
+                &code::AMOUNT_UNBOOKED,
+            ];
+            of_amount.iter().any(|c| c.id == d.code.id)
+        });
+        let errors = errors.into_iter();
         let is_reading = |d: &&Diagnostic| of_reading.iter().any(|c| c.id == d.code.id);
         let (readings, others): (Vec<_>, Vec<_>) =
             errors.partition(|d| is_reading(d) && !is_amount(d));
@@ -122,6 +138,10 @@ impl Compiled {
                 format!("line {line}: {}", d.message)
             })
             .collect();
+        lines.extend(doubtful.iter().map(|d| {
+            let line = self.source.line(d.span().start);
+            format!("line {line}: an amount that is not booked (see the diagnosis note)")
+        }));
         if !readings.is_empty() && !lines.is_empty() {
             lines.push(format!(
                 "and {} that could not be used (see the diagnosis note)",

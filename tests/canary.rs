@@ -53,11 +53,27 @@ fn note(job: u32, unit: &str) -> String {
         "private fitted 1 contactor CANARY33",
         "private left alarm silenced CANARY34",
         "private travel 20 min CANARY35",
+        // What goes on below a fact, or speaks of the line above, is private too.
+        "private fitted 1 relay\n  CANARY50",
+        "private locked out rooftop breaker\n  CANARY51",
+        "private left defrost timer bypassed\n  CANARY52",
+        "saw CANARY53\n  keep that off the report",
+        "told manager CANARY54\n  who is rude, between us",
+        "saw CANARY55. That stays private.",
+        // Words that a fact is read from.
+        "private added 1 lb R-134a from the CANARY56 bottle",
+        "added 1 lb R-134a from CANARY57, keep that off the report",
+        "private fitted 1 valve 2CANARY58",
+        "between us, I added 1 lb R-134a from C-118 for CANARY59",
+        "private CANARY60 pays late, removed 1 pump",
+        "suction 20 psig, CANARY61, between us",
+        "told by Ana CANARY62, off the record",
     ];
     let mut text = format!(
         "job: {job}\ncustomer: Mill Hall\nsite: 3 Quay\nunit: {unit}, cooler\nrefrigerant: R-134a, 12 lb\n\
          complaint: warm / pvt: CANARY40\n  private CANARY41\naccess: key under CANARY42\n# CANARY43\n\n\
-         visit 2026-01-02 Ana\n0900 arrive # CANARY44\n0901 box 44 F\n"
+         contact: Kim, CANARY47, off the record\nmodel: M-1 / pvt CANARY48\n\
+         order: 7\n  CANARY49, between us\nvisit 2026-01-02 Ana / private: CANARY63\n0900 arrive # CANARY44\n0901 box 44 F\n"
     );
     for line in private {
         text.push_str("0905 ");
@@ -107,7 +123,7 @@ fn no_report_shows_what_is_private() {
             let mut seen = seen(&made.expect("a report"));
             seen.retain(|canary| !is_of_office(audience, canary));
             if sees_all(audience) && format == Format::Markdown {
-                for number in (1..=35).chain([41, 42]) {
+                for number in (1..=35).chain([41, 42]).chain(47..=63) {
                     let number = number.to_string();
                     assert!(seen.contains(&number), "{CANARY}{number} is lost");
                 }
@@ -139,14 +155,118 @@ fn what_a_private_sentence_does_is_booked() {
     for fact in [
         "2 lb",
         "3 lb",
+        "1 lb",
         "main disconnect",
+        "Locked out: breaker",
         "| contactor |",
+        "| relay |",
+        "| valve |",
+        "| pump |",
+        "defrost timer bypassed",
         "alarm silenced",
         "20 min",
     ] {
         assert!(office.contains(fact), "{fact} is lost: {office}");
     }
-    assert_eq!(compiled.derived.books.added.pounds_ounces(), "5 lb");
+    assert_eq!(compiled.derived.books.added.pounds_ounces(), "8 lb");
+    assert_eq!(compiled.job.visits[0].technicians[0].node, "Ana");
+}
+
+/// Talk that only sounds like a deed books nothing: a false entry is worse than a lost one.
+#[test]
+fn private_talk_books_nothing() {
+    for line in [
+        "private fitted for the dump, that unit",
+        "private left the owner a note",
+        "private leave the owner alone",
+        "private locked out of the office again",
+        "private add 3 lb R-134a next time",
+        "private not added 3 lb R-134a",
+        "private the other tech added 3 lb R-134a from C-118",
+        "private the last guy was lazy and added 3 lb R-134a from C-118",
+        "private arrived to a lot of shouting",
+        "private removed from their list",
+        "private drove them mad",
+    ] {
+        let note = format!(
+            "unit: X-1, cooler\nrefrigerant: R-134a, 12 lb\nvisit 2026-01-02 Ana\n0900 arrive\n0905 {line}\n1000 depart\n"
+        );
+        let compiled = compile(Source::new("note.job", note));
+        let entries = &compiled.job.visits[0].entries;
+        assert_eq!(entries.len(), 3, "{line}: {entries:?}");
+    }
+}
+
+#[test]
+fn what_is_dictated_in_private_is_booked_and_not_shown() {
+    for (said, fact) in [
+        (
+            "Between us, I added two pounds of R-134a from C-118 because of CANARY1.",
+            "2 lb",
+        ),
+        (
+            "Added two pounds of R-134a from C-118, off the record, CANARY2.",
+            "2 lb",
+        ),
+        (
+            "Locked out the main disconnect at nine for CANARY3, keep that off the report.",
+            "main disconnect",
+        ),
+        (
+            "Cleaned the coil. The compressor was fitted by CANARY4. Keep that off the report.",
+            "",
+        ),
+        (
+            "Between us. The fan was wired by CANARY5. Cleaned the coil.",
+            "",
+        ),
+    ] {
+        let heard = rimebook::spoken::hear(said, Some("2026-01-02 Ana"));
+        let text_of = |audience| {
+            let note = format!("unit: X-1, cooler\nrefrigerant: R-134a, 12 lb\n{heard}");
+            let compiled = compile(Source::new("note.job", note));
+            text(
+                &compiled,
+                audience,
+                Format::Markdown,
+                &MemoryWorld::default(),
+                &Beside::default(),
+            )
+            .expect("a report")
+        };
+        assert!(!text_of(Audience::Customer).contains(CANARY), "{heard}");
+        let office = text_of(Audience::Office);
+        assert!(
+            !office.contains(CANARY) && office.contains(fact),
+            "{heard}{office}"
+        );
+        assert!(text_of(Audience::Diagnosis).contains(CANARY), "{heard}");
+    }
+}
+
+/// Whoever was told by somebody: it is in the log, and no report to the customer has it.
+#[test]
+fn what_the_writer_was_told_is_not_told_to_the_customer() {
+    for line in [
+        "told by manager CANARY1",
+        "told by Ana CANARY2",
+        "told me CANARY3",
+    ] {
+        let note = format!("unit: X-1, cooler\nvisit 2026-01-02 Ana\n0900 {line}\n");
+        let compiled = compile(Source::new("note.job", note));
+        let text_of = |audience| {
+            text(
+                &compiled,
+                audience,
+                Format::Markdown,
+                &MemoryWorld::default(),
+                &Beside::default(),
+            )
+            .expect("a report")
+        };
+        assert!(!text_of(Audience::Customer).contains(CANARY), "{line}");
+        assert!(text_of(Audience::Diagnosis).contains(CANARY), "{line}");
+    }
 }
 
 /// What each command shows, and to whom. Compared with the program's own list.
@@ -203,18 +323,31 @@ fn no_answer_over_a_folder_shows_what_is_private() {
         .iter()
         .filter(|(_, arguments)| !arguments.is_empty())
     {
-        for form in ["text", "csv", "json"] {
-            let run = folder().with(|_| {}).args(["explain"]).go();
+        let run = folder().args(["explain"]).go();
+        let answer = |more: &[&str]| {
             let done = std::process::Command::new(env!("CARGO_BIN_EXE_rimebook"))
                 .args(*arguments)
-                .args(["--to", form])
+                .args(more)
                 .current_dir(run.path("."))
                 .output()
                 .expect("the binary runs");
-            for text in [done.stdout, done.stderr] {
-                let text = String::from_utf8_lossy(&text).into_owned();
-                assert_eq!(seen(&text), [""; 0], "{name}, {form}: {text}");
-            }
+            let text = [done.stdout, done.stderr].concat();
+            let text = String::from_utf8(text).expect("text");
+            assert_eq!(seen(&text), [""; 0], "{name}, {more:?}: {text}");
+            text
+        };
+        for form in ["text", "json"] {
+            answer(&["--to", form]);
+        }
+        // A CSV file holds one table; the refusal of a wrong name lists them all.
+        let refusal = answer(&["--to", "csv", "--table", "none"]);
+        let names = refusal
+            .trim_end()
+            .split(" has: ")
+            .nth(1)
+            .expect("the tables");
+        for table in names.split(", ") {
+            answer(&["--to", "csv", "--table", table]);
         }
     }
 }

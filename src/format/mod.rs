@@ -10,7 +10,7 @@ mod line;
 mod reading;
 
 use crate::diagnostic::{Diagnostic, Severity};
-use crate::model::{self, Entry, Job, UnitHabits};
+use crate::model::{self, Entry, EntryKind, Job, UnitHabits};
 use crate::quantity::{Display, Unit};
 use crate::source::{Source, Span};
 use crate::spoken;
@@ -166,7 +166,10 @@ impl<'a> Note<'a> {
             while entries.next_if(|e| e.line < number).is_some() {}
             let mut entry: Option<&Entry> = None;
             while let Some(of_line) = entries.next_if(|e| e.line == number) {
-                entry = entry.or(Some(of_line));
+                // A line with private words in it stays as it is, whatever it books.
+                if entry.is_none() || matches!(of_line.kind, EntryKind::Private(_)) {
+                    entry = Some(of_line);
+                }
             }
             if doubted[index] {
                 continue;

@@ -7,8 +7,8 @@ use super::{pressure_tests, transfer};
 use crate::diagnostic::{Diagnostic, code};
 use crate::quantity::Duration;
 use crate::source::{Span, Spanned};
-use crate::vocabulary::privacy::{is_private, without_markers};
-use crate::vocabulary::{Verb, faults, fold, names_a_thing, recognise, state, verb as verb_of};
+use crate::vocabulary::privacy::is_private;
+use crate::vocabulary::{Verb, faults, fold, is_heard_from, recognise};
 
 /// Reads the text of an action; `None` when it lacks what it cannot do without (reported).
 pub(super) fn read(
@@ -89,8 +89,8 @@ pub(super) fn read(
         Verb::Added => EntryKind::Refrigerant(transfer::read(draft, Flow::Added, span, text)?),
         Verb::Hold => pressure_tests::hold(draft, span, text)?,
         Verb::Vacuum => pressure_tests::vacuum(draft, span, text)?,
-        // `told by manager …` is what somebody else said.
-        Verb::Told if starts_with_word(text.node, &["by"]) => EntryKind::Observation {
+        // `told by manager …`, `told me …` is what somebody else said.
+        Verb::Told if is_heard_from(text.node) => EntryKind::Observation {
             sense: Sense::Noted,
             text: said(),
             signs: Vec::new(),
@@ -132,85 +132,8 @@ pub(super) fn read(
     })
 }
 
-/// What a private statement does all the same, in words that hide why: an amount, a lock, a part, an hour
-/// is booked whoever may read the sentence. `whole` is the statement with its first word.
-pub(super) fn fact(draft: &mut Draft<'_>, span: Span, whole: &str) -> Option<EntryKind> {
-    let open = match verb_of(whole) {
-        Some((Verb::Private, words)) => whole[words.end..].trim_start_matches([' ', ':', ',', '-']),
-        _ => whole,
-    };
-    let open = without_markers(open);
-    let (verb, words) = verb_of(&open)?;
-    let text = open[words.end..].trim();
-    let at = Spanned::new(text, span);
-    Some(match verb {
-        Verb::Recovered | Verb::Added if other_substance(text) => return None,
-        Verb::Recovered => moved(draft, Flow::Recovered, span, at)?,
-        Verb::Added => moved(draft, Flow::Added, span, at)?,
-        Verb::Travel => EntryKind::Travel {
-            duration: duration(draft, at),
-            text: String::new(),
-        },
-        Verb::Waited => EntryKind::Waited {
-            duration: duration(draft, at),
-            text: String::new(),
-        },
-        Verb::LockedOut => EntryKind::LockedOut(neutral(&place_of(text), "")),
-        Verb::LockOff if !is_still_to_do(text) => EntryKind::LockOff(neutral(&place_of(text), "")),
-        Verb::Fitted if !starts_with_word(text, NO_PARTS) => {
-            EntryKind::Fitted(neutral(text, "part"))
-        }
-        Verb::Removed if !starts_with_word(text, NO_PARTS) => {
-            EntryKind::Removed(neutral(text, "part"))
-        }
-        Verb::Left if !starts_with_word(text, NO_DEBT) => {
-            EntryKind::Left(neutral(text, "temporary condition"))
-        }
-        Verb::Restored if !is_still_to_do(text) => {
-            EntryKind::Restored(neutral(text, "temporary condition"))
-        }
-        Verb::Arrive => EntryKind::Arrive(String::new()),
-        Verb::Depart => EntryKind::Depart(String::new()),
-        _ => return None,
-    })
-}
-
-/// A movement told in private. A label is its first word: what stands behind it may say anything.
-fn moved(draft: &mut Draft<'_>, flow: Flow, span: Span, text: Spanned<&str>) -> Option<EntryKind> {
-    let mut transfer = transfer::read(draft, flow, span, text)?;
-    transfer.cylinder = transfer
-        .cylinder
-        .and_then(|label| label.split_whitespace().next().map(str::to_owned));
-    transfer.named = None;
-    Some(EntryKind::Refrigerant(transfer))
-}
-
-/// The first words of a text as far as they are numbers and words of the trade; what follows may say
-/// anything. `otherwise` stands where there are none.
-fn neutral(text: &str, otherwise: &str) -> String {
-    let is_neutral = |word: &&str| {
-        let word = word.trim_matches(',');
-        let is_number = word.starts_with(|c: char| c.is_ascii_digit());
-        is_number || is_of_trade(word)
-    };
-    let words = text.split_whitespace().take_while(is_neutral);
-    let words: Vec<&str> = words.collect();
-    if words.is_empty() {
-        return otherwise.to_owned();
-    }
-    words.join(" ").trim_end_matches(',').to_owned()
-}
-
-fn is_of_trade(word: &str) -> bool {
-    const ARTICLES: &[&str] = &[
-        "a", "an", "the", "new", "main", "on", "to", "from", "of", "part",
-    ];
-    let folded = fold(word);
-    ARTICLES.contains(&folded.as_str()) || names_a_thing(&folded) || state(&folded).is_some()
-}
-
 /// `lockout on the main disconnect`, `took my lock off the main disconnect`: where the lock is.
-fn place_of(text: &str) -> String {
+pub(super) fn place_of(text: &str) -> String {
     let leads = ["on the ", "off the ", "from the ", "of the "];
     let lead = leads.iter().find(|lead| {
         text.get(..lead.len())
@@ -225,7 +148,7 @@ fn place_of(text: &str) -> String {
 /// Words that say a thing is not done yet.
 const STILL_TO_DO: &[&str] = &["not", "never", "tomorrow", "later"];
 
-const NO_PARTS: &[&str] = &[
+pub(super) const NO_PARTS: &[&str] = &[
     "gauges",
     "gauge",
     "set",
@@ -237,8 +160,8 @@ const NO_PARTS: &[&str] = &[
     "panel",
     "cover",
 ];
-const JUMPERS: &[&str] = &["jumper", "jumpers", "bypass"];
-const NO_DEBT: &[&str] = &[
+pub(super) const JUMPERS: &[&str] = &["jumper", "jumpers", "bypass"];
+pub(super) const NO_DEBT: &[&str] = &[
     "unit",
     "system",
     "everything",
@@ -253,20 +176,20 @@ const NO_DEBT: &[&str] = &[
 ];
 
 /// Oil and the like are no refrigerant: they are told as work and never booked.
-fn other_substance(text: &str) -> bool {
+pub(super) fn other_substance(text: &str) -> bool {
     const OTHER: &[&str] = &["oil", "nitrogen", "n2", "glycol", "water", "dye", "brine"];
     fold(text).split(' ').any(|word| OTHER.contains(&word))
 }
 
 /// True when the text says so before its first comma: `lock off main disconnect, fan not turning` is
 /// done.
-fn is_still_to_do(text: &str) -> bool {
+pub(super) fn is_still_to_do(text: &str) -> bool {
     let first = text.split([',', ';']).next().unwrap_or(text);
     let folded = fold(first);
     folded.split(' ').any(|word| STILL_TO_DO.contains(&word))
 }
 
-fn starts_with_word(text: &str, words: &[&str]) -> bool {
+pub(super) fn starts_with_word(text: &str, words: &[&str]) -> bool {
     let folded = fold(text);
     folded
         .split(' ')
@@ -317,7 +240,7 @@ fn unbooked(draft: &mut Draft<'_>, span: Span, text: Spanned<&str>) {
 const LONGEST: f64 = 3.0 * 86_400.0;
 
 /// The time of a trip or a wait; one that cannot be is questioned and not counted.
-fn duration(draft: &mut Draft<'_>, text: Spanned<&str>) -> Option<Duration> {
+pub(super) fn duration(draft: &mut Draft<'_>, text: Spanned<&str>) -> Option<Duration> {
     let tokens = tokens_of(text);
     let Some(duration) = find_duration(&tokens) else {
         if let [token] = tokens.as_slice()

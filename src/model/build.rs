@@ -3,14 +3,14 @@
 
 use super::draft::Draft;
 use super::habits::UnitHabits;
-use super::{Entry, EntryKind, Job, Minutes, Reading, Visit, action, head};
+use super::{Entry, EntryKind, Job, Minutes, Reading, Visit, action, head, private};
 use crate::diagnostic::{Diagnostic, code};
 use crate::source::{Source, Span, Spanned};
 use crate::syntax::{
     Clock, Item, Line, Parse, ParsedLine, Statement, VisitDate, clock_alone, parse_statement,
 };
 use crate::vocabulary::Verb;
-use crate::vocabulary::privacy::{has_marker, is_private};
+use crate::vocabulary::privacy::{has_marker, is_private, public_names, reaches_back};
 
 /// Builds the job from the lines of a note and reports what the lines mean beside each other.
 ///
@@ -46,7 +46,8 @@ const LONGEST_NIGHT: i32 = 8 * 60;
 enum Target {
     None,
     Entry,
-    Head,
+    /// The line of the head that was last.
+    Head(Span),
     Unused,
 }
 
@@ -70,16 +71,23 @@ impl<'a> Builder<'a> {
                 if is_private(head.value.node) {
                     let whole = self.draft.source.slice(line.span).to_owned();
                     self.draft.job.unused.push(Spanned::new(whole, line.span));
+                    // What goes on below is of the private words.
+                    self.target = Target::Unused;
+                    return;
                 }
-                self.target = Target::Head;
+                self.target = Target::Head(line.span);
             }
             Line::Visit(visit) => {
                 self.open_visit(line.span);
                 let date = visit.date.and_then(|date| self.date(date));
+                let names = public_names(&visit.technicians);
+                if visit.technicians.iter().any(|name| is_private(name.node)) {
+                    let whole = self.draft.source.slice(line.span).to_owned();
+                    self.draft.job.unused.push(Spanned::new(whole, line.span));
+                }
                 if let Some(opened) = self.draft.job.visits.last_mut() {
                     opened.date = date;
-                    opened.technicians = visit
-                        .technicians
+                    opened.technicians = names
                         .iter()
                         .map(|name| Spanned::new(name.node.to_owned(), name.span))
                         .collect();
@@ -90,7 +98,7 @@ impl<'a> Builder<'a> {
             Line::Entry(entry) => {
                 if self.draft.job.visits.is_empty() {
                     if head::Raw::from_entry(entry, self.draft.source).is_some() {
-                        self.target = Target::Head;
+                        self.target = Target::Head(line.span);
                         return;
                     }
                     // A line that says nothing known begins no visit: the head goes on under it.
@@ -238,10 +246,19 @@ impl<'a> Builder<'a> {
     fn statement(&mut self, statement: &Statement<'a>, line: &ParsedLine<'a>) {
         match statement {
             Statement::Nothing => self.target = Target::None,
-            Statement::Unknown(text) if has_marker(text.node) => self.push_private(*text),
+            Statement::Unknown(text) if has_marker(text.node) => {
+                self.push_private(text.span, text.node.to_owned());
+            }
             Statement::Unknown(text) => self.keep_unused(*text),
             Statement::Readings(items) => {
                 let readings = self.readings(items);
+                if readings.is_empty() && is_private(self.draft.source.slice(line.span)) {
+                    let end = line.comment.map_or(line.span.end, |comment| comment.start);
+                    let span = statement_span(items, line.span.start..end);
+                    let said = self.draft.source.slice(span).trim_end().to_owned();
+                    self.push_private(span, said);
+                    return;
+                }
                 if readings.is_empty() {
                     self.keep_unused(Spanned::new(
                         self.draft.source.slice(line.span).trim(),
@@ -270,10 +287,7 @@ impl<'a> Builder<'a> {
                     words.to(text.span)
                 };
                 match action::read(&mut self.draft, *verb, span, *text) {
-                    Some(kind @ EntryKind::Private(_)) => {
-                        self.push(span, kind);
-                        self.push_fact(span);
-                    }
+                    Some(EntryKind::Private(said)) => self.push_private(span, said),
                     Some(kind) => self.push(span, kind),
                     None => self.keep_unused(Spanned::new(self.draft.source.slice(span), span)),
                 }
@@ -281,16 +295,24 @@ impl<'a> Builder<'a> {
         }
     }
 
-    /// Words for the diagnosis note alone, and what they do all the same.
-    fn push_private(&mut self, text: Spanned<&str>) {
-        self.push(text.span, EntryKind::Private(text.node.to_owned()));
-        self.push_fact(text.span);
+    /// Words for the diagnosis note alone, behind what they do all the same: an indented line goes on
+    /// with the words, never with the facts.
+    fn push_private(&mut self, span: Span, said: String) {
+        for fact in private::facts(&mut self.draft, span) {
+            self.push(span, fact);
+        }
+        self.push(span, EntryKind::Private(said));
     }
 
-    fn push_fact(&mut self, span: Span) {
-        let whole = self.draft.source.slice(span);
-        if let Some(fact) = action::fact(&mut self.draft, span, whole) {
-            self.push(span, fact);
+    /// `keep that off the report` below an entry speaks of that entry.
+    fn conceal_last(&mut self) {
+        let entries = self.draft.job.visits.last_mut().map(|v| &mut v.entries);
+        let speaks = |entry: &mut Entry| {
+            entry.kind.text().is_some() && !matches!(entry.kind, EntryKind::Private(_))
+        };
+        if let Some(entry) = entries.and_then(|entries| entries.pop_if(speaks)) {
+            let said = self.draft.source.slice(entry.span).to_owned();
+            self.push_private(entry.span, said);
         }
     }
 
@@ -371,15 +393,24 @@ impl<'a> Builder<'a> {
                 }
             }
             // A private line is no part of what stands above it, in the head as elsewhere.
-            Target::Head if is_private(text.node) => {
-                self.draft
-                    .job
-                    .unused
-                    .push(Spanned::new(text.node.to_owned(), text.span));
+            Target::Head(head) if is_private(text.node) => {
+                let span = if reaches_back(text.node) {
+                    head.to(text.span)
+                } else {
+                    text.span
+                };
+                let said = self.draft.source.slice(span).to_owned();
+                self.draft.job.unused.push(Spanned::new(said, span));
+                self.target = Target::Unused;
             }
-            Target::Head => {} // taken with its head line
+            Target::Head(_) => {} // taken with its head line
             // A private word starts something private, whatever stands above it.
-            Target::Entry if is_private(text.node) => self.push_private(text),
+            Target::Entry if is_private(text.node) => {
+                if reaches_back(text.node) {
+                    self.conceal_last();
+                }
+                self.push_private(text.span, text.node.to_owned());
+            }
             Target::Entry => {
                 let free_text = self
                     .draft
@@ -458,5 +489,17 @@ impl<'a> Builder<'a> {
         self.draft.swapped();
         self.draft.untimed();
         (self.draft.job, self.draft.diagnostics)
+    }
+}
+
+/// A statement of readings within the line that it stands on, without the time before it.
+fn statement_span(items: &[Item<'_>], line: std::ops::Range<u32>) -> Span {
+    let start = items.iter().map(|item| match item {
+        Item::Value(value) => value.name.span.start,
+        Item::State { name, .. } => name.span.start,
+    });
+    Span {
+        start: start.min().unwrap_or(line.start),
+        end: line.end,
     }
 }

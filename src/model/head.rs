@@ -13,7 +13,7 @@ use crate::quantity::{
 use crate::refrigerant;
 use crate::source::{Source, Span, Spanned};
 use crate::syntax::{Entry, Head, Item, Line, Parse, Statement, Token, tokens};
-use crate::vocabulary::privacy::{is_private, public_part};
+use crate::vocabulary::privacy::{is_private, public_part, public_value, reaches_back};
 use crate::vocabulary::{HeadKey, Point, fold};
 
 /// A head line with its continuation lines.
@@ -32,7 +32,7 @@ impl<'a> Raw<'a> {
             key: head.key,
             known: head.known,
             // What is private in it is in `Job::unused`, for the diagnosis note alone.
-            value: public_part(head.value.node).to_owned(),
+            value: public(head).to_owned(),
             first: head.value,
         }
     }
@@ -65,6 +65,16 @@ impl<'a> Raw<'a> {
     }
 }
 
+/// What of a head line's value everybody may read: of a sentence nothing, where it is private; of what
+/// names or rates something, all but the private words behind it.
+fn public<'a>(head: &Head<'a>) -> &'a str {
+    match head.known {
+        Some(HeadKey::Complaint | HeadKey::Contents | HeadKey::Access | HeadKey::Contact)
+        | None => public_part(head.value.node),
+        Some(_) => public_value(head.value.node),
+    }
+}
+
 /// Every head line of a note with the indented lines that continue it.
 pub(super) fn collect<'a>(source: &'a Source, parse: &Parse<'a>) -> Vec<Raw<'a>> {
     let mut heads: Vec<Raw<'a>> = Vec::new();
@@ -74,11 +84,21 @@ pub(super) fn collect<'a>(source: &'a Source, parse: &Parse<'a>) -> Vec<Raw<'a>>
         match &line.line {
             Line::Blank | Line::Comment => {}
             Line::Head(head) => {
-                heads.push(Raw::new(head));
-                open = true;
+                let raw = Raw::new(head);
+                // What goes on below private words is of them, and a value that is private whole is no
+                // empty one.
+                open = !is_private(head.value.node);
+                if open || !raw.value.trim().is_empty() {
+                    heads.push(raw);
+                }
             }
             // What is private under a head line is in `Job::unused`, for the diagnosis note alone.
-            Line::Continuation(text) if open && is_private(text.node) => {}
+            Line::Continuation(text) if open && is_private(text.node) => {
+                if reaches_back(text.node) {
+                    heads.pop();
+                }
+                open = false;
+            }
             Line::Continuation(text) if open => {
                 if let Some(head) = heads.last_mut() {
                     head.extend(*text);

@@ -12,6 +12,7 @@ mod head;
 mod healthy;
 mod nameplate;
 mod pressure_tests;
+mod private;
 mod reading;
 mod same;
 mod stays;

@@ -11,7 +11,7 @@ use super::phrase::Phrases;
 use super::reading::Group;
 use super::words::{Pause, Word, is_stamp, put_right, words};
 use crate::syntax::is_blank;
-use crate::vocabulary::{Verb, fold, names_a_thing, privacy, verb};
+use crate::vocabulary::{privacy, verb};
 
 /// Columns of a comment line.
 const COMMENT: usize = 96;
@@ -24,10 +24,12 @@ pub fn hear(dictation: &str, visit: Option<&str>) -> String {
     let mut note = Note::default();
     let mut open = 0;
     let mut at = 0;
-    for sentence in privacy::sentences(dictation) {
+    let sentences: Vec<&str> = privacy::sentences(dictation).collect();
+    let private = privacy::private_sentences(&sentences);
+    for (sentence, is_private) in sentences.into_iter().zip(private) {
         let end = at + sentence.len();
         let is_sentence = sentence.split_whitespace().count() <= LONGEST_PRIVATE;
-        if is_sentence && privacy::has_marker(sentence) {
+        if is_sentence && is_private {
             note.prose(&dictation[open..at], visit);
             note.private(sentence, visit);
             open = end;
@@ -78,28 +80,27 @@ impl Note {
             ..Note::default()
         };
         heard.prose(&open, None);
-        for line in heard.text.lines().filter(|line| states_a_fact(line)) {
-            self.line(line);
+        for line in heard.text.lines() {
+            let (time, said) = after_time(line);
+            // The word makes sure that no more of it than the fact is shown.
+            if may_state_a_fact(said) {
+                self.line(&format!("{time}private {said}"));
+            }
         }
         self.last = None;
     }
 }
 
-/// True for a line whose words can be shown to anybody: an amount, a lock, an hour.
-fn states_a_fact(line: &str) -> bool {
-    let line = line.trim_start_matches(|c: char| c.is_ascii_digit() || c == ' ');
-    let Some((verb, words)) = verb(line) else {
-        return false;
-    };
-    match verb {
-        Verb::Added | Verb::Recovered => true,
-        Verb::LockedOut | Verb::LockOff | Verb::Arrive | Verb::Depart => {
-            let text = line[words.end..].split_whitespace();
-            text.map(fold)
-                .all(|word| names_a_thing(&word) || word == "main" || word == "the")
-        }
-        _ => false,
-    }
+/// A line's time, with the blank behind it, and what it states.
+fn after_time(line: &str) -> (&str, &str) {
+    let time = line.split(' ').next().unwrap_or("");
+    let is_time = time.len() == 4 && time.bytes().all(|b| b.is_ascii_digit());
+    line.split_at(if is_time { line.len().min(5) } else { 0 })
+}
+
+/// True for a statement that may be booked whoever may read it.
+fn may_state_a_fact(said: &str) -> bool {
+    verb(said).is_some_and(|(verb, _)| verb.books())
 }
 
 /// Where the words of a clause start, the time of the recording before them included.

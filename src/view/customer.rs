@@ -10,7 +10,7 @@ use crate::derive::{HoldTest, VacuumShape, VacuumTest, hours_minutes};
 use crate::findings::Rule;
 use crate::model::{Entry, EntryKind, Flow, Job};
 use crate::say;
-use crate::vocabulary::{Point, tells_a_colleague};
+use crate::vocabulary::{Point, is_retold, tells_a_colleague};
 use crate::words::Words;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -206,6 +206,8 @@ fn tell(view: &mut CustomerView, entry: &Entry, compiled: &Compiled, words: &Wor
     match &entry.kind {
         // `heard nothing` tells the next technician something, and a customer nothing.
         EntryKind::Observation { text, .. } if text.trim().eq_ignore_ascii_case("nothing") => {}
+        // What somebody told us was neither found nor told by us.
+        EntryKind::Observation { text, .. } if is_retold(text) => {}
         EntryKind::Observation { text, .. } => view.found.push(text.clone()),
         EntryKind::Did(text) | EntryKind::Handled { text, .. } => view.done.push(text.clone()),
         EntryKind::Fitted(text) => {

@@ -21,8 +21,8 @@ mod verbs;
 mod when;
 
 pub use heads::{HeadKey, head_key, head_spellings};
-pub use people::tells_a_colleague;
-pub use plain_words::{names_a_thing, plain_words, same_word, tell_apart};
+pub use people::{is_heard_from, is_retold, tells_a_colleague};
+pub use plain_words::{names_a_part, names_a_thing, plain_words, same_word, tell_apart};
 pub use points::{Leg, POINTS, Point, PointInfo, PointName, candidates, is_numbered, resolve};
 pub use remarks::{ABOUT, starts_remark};
 pub use signs::{SIGNS, Sign, recognise};
@@ -32,7 +32,7 @@ pub use suggest::{list, nearest, plural};
 pub use symptoms::Symptom;
 pub use topics::{Topic, Topics, what_was_declined};
 pub use verbs::{VERBS, Verb, VerbInfo, starts_verb, verb, verb_spellings};
-pub use when::says_when;
+pub use when::{says_when, spells_number};
 
 /// Folds a name for lookup: lower case, punctuation to blanks, one blank between words.
 ///

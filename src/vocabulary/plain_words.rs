@@ -174,6 +174,11 @@ fn meant(word: &str) -> &str {
     known(one).unwrap_or(one)
 }
 
+/// True for a word, folded, that is a part by itself: `breaker`.
+pub fn names_a_part(word: &str) -> bool {
+    PARTS.contains(&meant(word))
+}
+
 /// True for a word, folded, of a part or a place of a unit: `contactor`, `main`, `disconnect`.
 pub fn names_a_thing(word: &str) -> bool {
     static OF_POINTS: LazyLock<FxHashSet<String>> = LazyLock::new(|| {

@@ -1,6 +1,7 @@
 //! What says that words are not for the customer or the office.
 
 use super::{VERBS, Verb, fold, verb};
+use crate::source::{Span, Spanned};
 use std::sync::LazyLock;
 
 /// Phrases that make the sentence they stand in private, wherever they stand; folded.
@@ -108,11 +109,65 @@ pub fn has_marker(text: &str) -> bool {
         .any(|marker| folded.contains(&format!(" {marker} ")))
 }
 
-/// A text without the clauses that only say that it is private.
+/// A text without the clauses that only say that it is private, and without such words in the others.
 pub fn without_markers(text: &str) -> String {
     let clauses = text.split([',', ';']);
-    let kept = clauses.filter(|clause| !has_marker(clause));
+    let kept = clauses.filter(|clause| !has_marker(clause) || !is_bare(clause));
     kept.map(str::trim).collect::<Vec<_>>().join(", ")
+}
+
+/// True when a text says that something is private, and nothing else.
+fn is_bare(text: &str) -> bool {
+    const IDLE: &[&str] = &[
+        "and", "so", "but", "just", "well", "please", "ok", "okay", "all", "that", "thats", "this",
+        "it", "its", "is", "one", "keep", "leave", "put", "strictly", "only", "though", "by",
+        "the", "way", "um", "uh", "let", "lets", "should", "must", "to",
+    ];
+    let mut left = format!(" {} ", fold(text));
+    for marker in MARKERS {
+        left = left.replace(&format!(" {marker} "), " ");
+    }
+    left.split(' ')
+        .all(|word| word.is_empty() || IDLE.contains(&word))
+}
+
+/// True when an indented line says of what stands above it that it is private: it says nothing else, or
+/// it goes on with the sentence above (`who cannot braze, between us`).
+pub fn reaches_back(text: &str) -> bool {
+    const JOINS: &[&str] = &[
+        "and", "or", "but", "who", "whose", "which", "that", "because", "so", "as", "with", "than",
+        "to", "of", "in", "on", "for", "at", "by", "like", "when", "where", "while",
+    ];
+    let folded = fold(text);
+    let first = folded.split(' ').next().unwrap_or("");
+    has_marker(text) && (is_bare(text) || JOINS.contains(&first))
+}
+
+/// Which of some sentences are private. One that says no more than that speaks of the one before it, and
+/// may lead to the one behind it: `Between us. …`, not `Keep that off the report. …`.
+pub fn private_sentences(sentences: &[&str]) -> Vec<bool> {
+    const LEADS: &[&str] = &[
+        "between",
+        "off the record",
+        "just for us",
+        "dont tell",
+        "do not tell",
+    ];
+    let mut private: Vec<bool> = sentences.iter().map(|s| has_marker(s)).collect();
+    for (at, sentence) in sentences.iter().enumerate() {
+        if !has_marker(sentence) || !is_bare(sentence) {
+            continue;
+        }
+        if let Some(before) = at.checked_sub(1) {
+            private[before] = true;
+        }
+        let folded = fold(sentence);
+        let leads = LEADS.iter().any(|lead| folded.starts_with(lead));
+        if let Some(behind) = private.get_mut(at + 1).filter(|_| leads) {
+            *behind = true;
+        }
+    }
+    private
 }
 
 /// What of a text stands before its first private clause.
@@ -137,6 +192,42 @@ pub fn public_part(text: &str) -> &str {
     text
 }
 
+/// What of a text that names or rates something is not private: `WIF-2, walk-in freezer` of `WIF-2,
+/// walk-in freezer, between us a wreck`. A phrase alone takes the words before it along, but never the
+/// first.
+pub fn public_value(text: &str) -> &str {
+    if !has_marker(text) {
+        return public_part(text);
+    }
+    let clauses: Vec<&str> = text.split([',', ';']).collect();
+    let Some(at) = clauses.iter().position(|clause| has_marker(clause)) else {
+        return "";
+    };
+    let kept = match at {
+        0 => 0,
+        _ if is_bare(clauses[at]) => (at - 1).max(1),
+        _ => at,
+    };
+    let length: usize = clauses[..kept].iter().map(|clause| clause.len() + 1).sum();
+    public_part(text[..length.saturating_sub(1)].trim_end())
+}
+
+/// The names of a visit line before the first private word; none behind it is a name.
+pub fn public_names<'s>(names: &[Spanned<&'s str>]) -> Vec<Spanned<&'s str>> {
+    let mut open: Vec<Spanned<&str>> = Vec::new();
+    for name in names {
+        let part = public_part(name.node);
+        if !part.is_empty() {
+            let start = name.span.start as usize;
+            open.push(Spanned::new(part, Span::new(start, start + part.len())));
+        }
+        if part.len() < name.node.len() {
+            break;
+        }
+    }
+    open
+}
+
 /// The sentences of a text, each with its end: at a full stop, a semicolon, a line's end.
 pub fn sentences(text: &str) -> impl Iterator<Item = &str> {
     let mut rest = text;
@@ -150,6 +241,7 @@ pub fn sentences(text: &str) -> impl Iterator<Item = &str> {
             let is_end = match c {
                 '\n' | ';' => true,
                 // The point of `4.2` ends nothing.
+                '.' if is_short(&rest[..at]) => after.trim().is_empty(),
                 '.' | '!' | '?' => after.is_empty() || after.starts_with(char::is_whitespace),
                 _ => false,
             };
@@ -162,6 +254,14 @@ pub fn sentences(text: &str) -> impl Iterator<Item = &str> {
         rest = after;
         Some(sentence)
     })
+}
+
+/// `Mr`, `Dana R`: a point behind it ends no sentence.
+fn is_short(before: &str) -> bool {
+    const SHORT: &[&str] = &["mr", "mrs", "ms", "dr", "st", "approx", "nr"];
+    let word = before.rsplit(char::is_whitespace).next().unwrap_or("");
+    let letter = word.len() == 1 && word.starts_with(char::is_alphabetic);
+    letter || SHORT.iter().any(|short| word.eq_ignore_ascii_case(short))
 }
 
 #[cfg(test)]

@@ -166,6 +166,26 @@ const LONGEST: usize = 4;
 const ROOM: usize = 32;
 
 impl Verb {
+    /// True for what the books, the hours and the open list keep: such a fact outlives private words.
+    pub fn books(self) -> bool {
+        matches!(
+            self,
+            Self::Added
+                | Self::Recovered
+                | Self::Fitted
+                | Self::Removed
+                | Self::Material
+                | Self::LockedOut
+                | Self::LockOff
+                | Self::Left
+                | Self::Restored
+                | Self::Travel
+                | Self::Waited
+                | Self::Arrive
+                | Self::Depart
+        )
+    }
+
     /// Canonical spelling.
     pub fn name(self) -> &'static str {
         VERBS

@@ -67,6 +67,11 @@ pub fn says_when(text: &str) -> bool {
     named || half || at || date
 }
 
+/// True for a folded word that is a number of one to twelve.
+pub fn spells_number(word: &str) -> bool {
+    HOURS.contains(&word)
+}
+
 const HOURS: &[&str] = &[
     "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
     "twelve",
