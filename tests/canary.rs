@@ -84,6 +84,18 @@ fn note(job: u32, unit: &str) -> String {
     text
 }
 
+/// A note's report as Markdown.
+fn markdown(note: &str, audience: Audience) -> String {
+    text(
+        &compile(Source::new("note.job", note)),
+        audience,
+        Format::Markdown,
+        &MemoryWorld::default(),
+        &Beside::default(),
+    )
+    .expect("a report")
+}
+
 /// What of the canary a reader may find in a text.
 fn seen(text: &str) -> Vec<String> {
     let after = text.split(CANARY).skip(1);
@@ -222,18 +234,8 @@ fn what_is_dictated_in_private_is_booked_and_not_shown() {
         ),
     ] {
         let heard = rimebook::spoken::hear(said, Some("2026-01-02 Ana"));
-        let text_of = |audience| {
-            let note = format!("unit: X-1, cooler\nrefrigerant: R-134a, 12 lb\n{heard}");
-            let compiled = compile(Source::new("note.job", note));
-            text(
-                &compiled,
-                audience,
-                Format::Markdown,
-                &MemoryWorld::default(),
-                &Beside::default(),
-            )
-            .expect("a report")
-        };
+        let note = format!("unit: X-1, cooler\nrefrigerant: R-134a, 12 lb\n{heard}");
+        let text_of = |audience| markdown(&note, audience);
         assert!(!text_of(Audience::Customer).contains(CANARY), "{heard}");
         let office = text_of(Audience::Office);
         assert!(
@@ -253,17 +255,7 @@ fn what_the_writer_was_told_is_not_told_to_the_customer() {
         "told me CANARY3",
     ] {
         let note = format!("unit: X-1, cooler\nvisit 2026-01-02 Ana\n0900 {line}\n");
-        let compiled = compile(Source::new("note.job", note));
-        let text_of = |audience| {
-            text(
-                &compiled,
-                audience,
-                Format::Markdown,
-                &MemoryWorld::default(),
-                &Beside::default(),
-            )
-            .expect("a report")
-        };
+        let text_of = |audience| markdown(&note, audience);
         assert!(!text_of(Audience::Customer).contains(CANARY), "{line}");
         assert!(text_of(Audience::Diagnosis).contains(CANARY), "{line}");
     }

@@ -29,6 +29,16 @@ impl Dying {
     }
 }
 
+impl Dying {
+    /// Of notes without reports yet.
+    fn after(changes: usize) -> Self {
+        Self {
+            world: notes(),
+            changes_left: AtomicUsize::new(changes),
+        }
+    }
+}
+
 impl World for Dying {
     fn read(&self, path: &Path) -> io::Result<Vec<u8>> {
         self.world.read(path)
@@ -104,6 +114,11 @@ fn files_made(world: &MemoryWorld) -> BTreeMap<PathBuf, Vec<u8>> {
         .collect()
 }
 
+const CUSTOMER_MARKDOWN: Kind = Kind {
+    audience: Audience::Customer,
+    format: Format::Markdown,
+};
+
 /// Every kind of report that this program can make.
 fn kinds() -> impl Iterator<Item = Kind> {
     Kind::all().filter(|kind| kind.format != Format::Pdf)
@@ -122,10 +137,7 @@ fn a_run_killed_at_any_point_is_taken_up_by_the_next() {
         assert_eq!(journals(&expected), 0);
         let mut killed = 0;
         for changes in 0.. {
-            let dying = Dying {
-                world: notes(),
-                changes_left: AtomicUsize::new(changes),
-            };
+            let dying = Dying::after(changes);
             if run(&dying, kind).is_ok() {
                 break;
             }
@@ -145,14 +157,8 @@ fn a_run_killed_at_any_point_is_taken_up_by_the_next() {
 
 #[test]
 fn what_a_killed_run_made_of_a_note_that_is_gone_goes_too() {
-    let kind = Kind {
-        audience: Audience::Customer,
-        format: Format::Markdown,
-    };
-    let dying = Dying {
-        world: notes(),
-        changes_left: AtomicUsize::new(6),
-    };
+    let kind = CUSTOMER_MARKDOWN;
+    let dying = Dying::after(6);
     run(&dying, kind).expect_err("killed");
     let world = dying.world;
     world.files().remove(Path::new("notes/1.job"));
@@ -168,14 +174,8 @@ fn what_a_killed_run_made_of_a_note_that_is_gone_goes_too() {
 
 #[test]
 fn a_file_of_somebody_else_is_not_taken_for_one_of_a_killed_run() {
-    let kind = Kind {
-        audience: Audience::Customer,
-        format: Format::Markdown,
-    };
-    let dying = Dying {
-        world: notes(),
-        changes_left: AtomicUsize::new(6),
-    };
+    let kind = CUSTOMER_MARKDOWN;
+    let dying = Dying::after(6);
     run(&dying, kind).expect_err("killed");
     // Written since, under a name that the run had for one of its own.
     for name in ["1-customer.md", "2-customer.md", "sub/3-customer.md"] {

@@ -74,17 +74,14 @@ pub fn bind(world: &dyn World, order: &Order<'_>) -> Result<Bound, String> {
         files => files?,
     };
     (order.progress)(Progress::Found(files.len()));
-    let before = shelf.before();
     let made_with = made_with(world, order, &renderer)?;
     let press = Press {
         order,
         world,
         names: Names::of(files, order.folder),
-        is_same: before.made_with == made_with,
-        others: shelf.others(),
+        is_same: shelf.before.made_with == made_with,
         shelf,
         renderer,
-        before,
     };
     press.run(made_with)
 }
@@ -111,12 +108,8 @@ struct Press<'a> {
     names: Names,
     shelf: Shelf<'a>,
     renderer: Renderer,
-    /// What the last run made.
-    before: State,
-    /// True when that was made with the same program, settings and templates.
+    /// True when what the last run made was made with the same program, settings and templates.
     is_same: bool,
-    /// What stands there of other kinds: index and pages lead to it too.
-    others: Vec<(Kind, State)>,
 }
 
 /// What was found of a note.
@@ -158,7 +151,7 @@ impl Press<'_> {
             failed,
             ..
         } = gathered;
-        let removed = self.shelf.drop_stale(&self.before, &state);
+        let removed = self.shelf.drop_stale(&state);
         self.shelf.end(&state)?;
         Ok(Bound {
             notes: state.notes.len(),
@@ -192,7 +185,7 @@ impl Press<'_> {
                 Err(sentence) => {
                     gathered.failed.push(sentence);
                     // Its last report is not touched, and not taken for one of a note that is gone.
-                    match self.before.notes.get(name) {
+                    match self.shelf.before.notes.get(name) {
                         Some(kept) => Kept {
                             note: String::new(),
                             ..kept.clone()
@@ -210,7 +203,7 @@ impl Press<'_> {
     fn look(&self, name: &str, file: &Path) -> Result<Looked, String> {
         let source = read_note(self.world, file)?;
         let note = digest(source.written().as_bytes());
-        let known = self.before.notes.get(name).filter(|_| self.is_same);
+        let known = self.shelf.before.notes.get(name).filter(|_| self.is_same);
         if let Some(kept) = known.filter(|kept| kept.note == note)
             && self.shelf.is_whole(&kept.report, kept.length)
             && kept.photos == self.photos(file, kept.photos.keys())
@@ -270,7 +263,7 @@ impl Press<'_> {
         let name = page_name(key);
         let from = gathered.state.digest_of_unit(notes);
         let page_from = self.digest_of_page(&from, notes);
-        let page = self.before.pages.get(&name).filter(|page| {
+        let page = self.shelf.before.pages.get(&name).filter(|page| {
             self.is_same && page.from == page_from && self.shelf.is_whole(&name, page.length)
         });
         let is_told = |note: &&String| {
@@ -308,7 +301,7 @@ impl Press<'_> {
 
     /// Digest of what a unit's page rests on: its notes, and what other kinds of reports it leads to.
     fn digest_of_page(&self, from: &str, notes: &[String]) -> String {
-        let others = self.others.iter();
+        let others = self.shelf.others.iter();
         let reports = others.flat_map(|(_, other)| notes.iter().filter_map(|n| other.notes.get(n)));
         let reports = reports.map(|kept| kept.report.as_bytes());
         digest_of([from.as_bytes()].into_iter().chain(reports))
@@ -345,7 +338,7 @@ impl Press<'_> {
     fn binding<'s>(&'s self, state: &'s State) -> Binding<'s> {
         Binding {
             state,
-            others: &self.others,
+            others: &self.shelf.others,
             issuer: self.renderer.issuer(),
             words: self.renderer.words(),
         }
@@ -365,7 +358,7 @@ impl Press<'_> {
     fn put_page(&self, name: &str, from: String, page: &str) -> Result<PageKept, String> {
         let length = page.len() as u64;
         let kept = PageKept { from, length };
-        if self.before.pages.get(name) != Some(&kept) || !self.shelf.is_whole(name, length) {
+        if self.shelf.before.pages.get(name) != Some(&kept) || !self.shelf.is_whole(name, length) {
             self.shelf.put(name, page.as_bytes())?;
         }
         Ok(kept)

@@ -16,8 +16,10 @@ pub(super) struct Shelf<'a> {
     world: &'a dyn World,
     out: &'a Path,
     kind: Kind,
-    /// What earlier runs that ended tell, by kind.
-    states: Vec<(Kind, State)>,
+    /// What the last run of this kind made.
+    pub before: State,
+    /// What stands there of other kinds.
+    pub others: Vec<(Kind, State)>,
     /// Files named in state files.
     own: BTreeSet<String>,
     /// Files that runs named which did not end: name, and digests of what they were to hold.
@@ -31,13 +33,20 @@ impl<'a> Shelf<'a> {
         let said = |e: &io::Error| format!("{}: {}", out.display(), reason(e));
         let claim = world.claim(out).map_err(|e| said(&e))?;
         let read = |name: String| world.read(&out.join(name));
-        let states: Vec<(Kind, State)> = Kind::all()
-            .filter_map(|kind| Some((kind, State::parse(&read(state_file(kind)).ok()?))))
-            .collect();
+        let (mut before, mut others) = (State::default(), Vec::new());
         let mut own = BTreeSet::new();
-        for (_, state) in &states {
+        for of in Kind::all() {
+            let Ok(text) = read(state_file(of)) else {
+                continue;
+            };
+            let state = State::parse(&text);
             own.extend(state.notes.values().map(|kept| kept.report.clone()));
             own.extend(state.pages.keys().cloned());
+            if of == kind {
+                before = state;
+            } else if !state.notes.is_empty() {
+                others.push((of, state));
+            }
         }
         let mut unfinished: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
         for journal in Kind::all().filter_map(|kind| read(journal_file(kind)).ok()) {
@@ -52,7 +61,8 @@ impl<'a> Shelf<'a> {
             world,
             out,
             kind,
-            states,
+            before,
+            others,
             own,
             unfinished,
             _claim: claim,
@@ -69,19 +79,6 @@ impl<'a> Shelf<'a> {
         for folder in folders {
             self.world.tidy(&self.out.join(folder));
         }
-    }
-
-    /// What the last run of this kind made.
-    pub fn before(&self) -> State {
-        let own = self.states.iter().find(|(kind, _)| *kind == self.kind);
-        own.map_or_else(State::default, |(_, state)| state.clone())
-    }
-
-    /// What stands there of other kinds.
-    pub fn others(&self) -> Vec<(Kind, State)> {
-        let others = self.states.iter().filter(|(kind, _)| *kind != self.kind);
-        let others = others.filter(|(_, state)| !state.notes.is_empty());
-        others.cloned().collect()
     }
 
     /// True where no run of any kind made anything.
@@ -123,13 +120,13 @@ impl<'a> Shelf<'a> {
 
     /// Removes what runs made of notes and units that are gone, where it is still what they wrote; how
     /// many reports.
-    pub fn drop_stale(&self, before: &State, now: &State) -> usize {
+    pub fn drop_stale(&self, now: &State) -> usize {
         let drop = |name: &str| self.world.remove(&self.out.join(name)).is_ok();
-        let others = || self.states.iter().filter(|(kind, _)| *kind != self.kind);
+        let others = || self.others.iter();
         let is_page = |name: &String| {
             now.pages.contains_key(name) || others().any(|(_, o)| o.pages.contains_key(name))
         };
-        for (name, page) in before.pages.iter().filter(|(name, _)| !is_page(name)) {
+        for (name, page) in self.before.pages.iter().filter(|(name, _)| !is_page(name)) {
             if self.is_whole(name, page.length) {
                 drop(name);
             }
@@ -143,7 +140,7 @@ impl<'a> Shelf<'a> {
                 drop(name);
             }
         }
-        let gone = before.notes.iter();
+        let gone = self.before.notes.iter();
         let gone = gone.filter(|(note, _)| !now.notes.contains_key(*note));
         gone.filter(|(_, kept)| self.is_whole(&kept.report, kept.length) && drop(&kept.report))
             .count()

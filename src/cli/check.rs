@@ -1,7 +1,7 @@
 //! `rimebook check`: diagnostics of notes and folders.
 
 use super::output::{Colour, print, read_note};
-use super::{COULD_NOT_RUN, Failure, NOTE_ERRORS, say};
+use super::{COULD_NOT_RUN, Failure, NOTE_ERRORS, aside};
 use crate::compile::{Compiled, compile};
 use crate::derive::{Derived, Input};
 use crate::diagnostic::{Diagnostic, Severity, annotated, short, to_json};
@@ -68,7 +68,7 @@ impl Check {
             for outcome in outcomes {
                 if let Some(sentence) = outcome.unreadable {
                     unreadable += 1;
-                    say!("rimebook: {sentence}");
+                    aside!("rimebook: {sentence}");
                 }
                 print(&outcome.text)?;
                 for (sum, count) in total.counts.iter_mut().zip(outcome.counts) {

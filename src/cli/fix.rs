@@ -2,7 +2,7 @@
 
 use super::diff::unified;
 use super::output::{Colour, print, read_note, tidy};
-use super::{COULD_NOT_RUN, Failure, NOTE_ERRORS, say};
+use super::{COULD_NOT_RUN, Failure, NOTE_ERRORS, aside};
 use crate::fixes::{Choice, Fixed, counted, fixed};
 use crate::vocabulary::plural;
 use crate::world::{DiskWorld, Rewritten, World, notes_in};
@@ -75,7 +75,7 @@ impl Fix {
                     }
                     Err(Failure(sentence)) => {
                         total.failed += 1;
-                        say!("rimebook: {sentence}");
+                        aside!("rimebook: {sentence}");
                     }
                 }
             }
@@ -150,7 +150,7 @@ impl Fix {
             other_names: others @ 1..,
         } = done
         {
-            say!(
+            aside!(
                 "rimebook: {}: kept as it was under {} (hard link)",
                 fixed.name,
                 plural(others as usize, "other name"),

@@ -2,7 +2,7 @@
 
 use super::folder::settings;
 use super::output::{print, read_note, tidy};
-use super::{COULD_NOT_RUN, Failure, NOTE_ERRORS, say};
+use super::{COULD_NOT_RUN, Failure, NOTE_ERRORS, aside};
 use crate::format::{Style, canonical, is_canonical};
 use crate::source::Source;
 use crate::vocabulary::plural;
@@ -60,7 +60,7 @@ impl Fmt {
                     Ok(false) => not_canonical += 1,
                     Err(Failure(sentence)) => {
                         failed += 1;
-                        say!("rimebook: {sentence}");
+                        aside!("rimebook: {sentence}");
                     }
                 }
             }
@@ -144,7 +144,7 @@ impl Fmt {
             print(&format!("{name}: rewritten\n"))?;
             if other_names > 0 {
                 let names = plural(other_names as usize, "other name");
-                say!("rimebook: {name}: {names} of this note (hard links) kept the old text");
+                aside!("rimebook: {name}: {names} of this note (hard links) kept the old text");
             }
         }
         Ok(true)

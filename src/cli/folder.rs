@@ -1,7 +1,7 @@
 //! What every command over a folder shares: finding notes, reading them, showing the answer.
 
 use super::output::{print, read_note};
-use super::{COULD_NOT_RUN, Failure, NOTE_ERRORS, say};
+use super::{COULD_NOT_RUN, Failure, NOTE_ERRORS, aside};
 use crate::compile::compile;
 use crate::records::{Answer, Period, Purpose, Record, without_copies};
 use crate::settings::Settings;
@@ -158,10 +158,10 @@ impl Folder {
                 }
                 // A CSV file has no place for what belongs beside it.
                 for line in &answer.remarks {
-                    say!("rimebook: {line}");
+                    aside!("rimebook: {line}");
                 }
                 for line in &answer.incomplete {
-                    say!("rimebook: incomplete: {line}");
+                    aside!("rimebook: incomplete: {line}");
                 }
             }
         }

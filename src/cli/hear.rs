@@ -1,7 +1,7 @@
 //! `rimebook hear`: a note from raw dictation.
 
 use super::output::{print, read_note, write_new};
-use super::{COULD_NOT_RUN, Failure, say};
+use super::{COULD_NOT_RUN, Failure, aside};
 use crate::format::{Style, canonical};
 use crate::source::Source;
 use crate::spoken;
@@ -33,7 +33,7 @@ impl Hear {
         }
         let text = spoken::hear(dictation.written(), visit);
         if text.len() > Source::MAX_BYTES {
-            say!("rimebook: {}: too long for one note", dictation.name());
+            aside!("rimebook: {}: too long for one note", dictation.name());
             return Ok(COULD_NOT_RUN);
         }
         let note = Source::new(dictation.name(), text);

@@ -61,13 +61,13 @@ enum Command {
 }
 
 /// Says something beside the answer. Whether anybody reads standard error is no reason to stop.
-macro_rules! say {
+macro_rules! aside {
     ($($words:tt)*) => {{
         use std::io::Write as _;
         let _ = writeln!(std::io::stderr(), "{}", $crate::source::visible(&format!($($words)*)));
     }};
 }
-use say;
+use aside;
 
 /// Why a command could not run: one sentence, already complete.
 struct Failure(String);
@@ -107,7 +107,7 @@ pub fn run() -> ExitCode {
     match result {
         Ok(code) => ExitCode::from(code),
         Err(Failure(sentence)) => {
-            say!("rimebook: {sentence}");
+            aside!("rimebook: {sentence}");
             ExitCode::from(COULD_NOT_RUN)
         }
     }

@@ -1,7 +1,7 @@
 //! `rimebook templates`: the embedded templates, to be changed.
 
 use super::output::write_new;
-use super::{Failure, say};
+use super::{Failure, aside};
 use crate::render;
 use crate::world::DiskWorld;
 use clap::{Args, Subcommand};
@@ -38,8 +38,8 @@ impl Templates {
             let path = folder.join(name);
             write_new(&DiskWorld::default(), &path, text.as_bytes())?;
         }
-        say!("wrote {} files to {}", files.len(), folder.display());
-        say!("keep those you change, and name the folder in rimebook.toml: see GUIDE.md there");
+        aside!("wrote {} files to {}", files.len(), folder.display());
+        aside!("keep those you change, and name the folder in rimebook.toml: see GUIDE.md there");
         Ok(0)
     }
 }

@@ -81,10 +81,8 @@ fn heard_in(source: &Source, parse: &Parse<'_>, settle: bool) -> Vec<Heard> {
             _ => false,
         };
         // What a sentence says that is to stay private is not taken apart.
-        if privacy::has_marker(source.slice(line.span)) {
-            continue;
-        }
-        let found = here.hear(faulty);
+        let is_open = || !privacy::has_marker(source.slice(line.span));
+        let found = here.hear(faulty).filter(|_| is_open());
         let Some(found) = found.and_then(|found| {
             if settle {
                 settled(&here, found)

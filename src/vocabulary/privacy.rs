@@ -62,22 +62,18 @@ const BREAKS: &[char] = &[
     '/', ';', '.', ',', '\n', ':', '(', '[', '{', '"', '\u{2013}', '\u{2014}',
 ];
 
-/// Pieces of which one stands in every text that may be private: nearly every line has none.
+/// The phrases with a blank on both sides, to be looked for in a folded text of the same kind.
+static PHRASES: LazyLock<Vec<String>> =
+    LazyLock::new(|| MARKERS.iter().map(|marker| format!(" {marker} ")).collect());
+
+/// Pieces of which one stands in every text that may be private, however it is spaced: most lines have none.
 static HINTS: LazyLock<Vec<&'static str>> = LazyLock::new(|| {
     let row = VERBS.iter().find(|row| row.verb == Verb::Private);
     let words = row.into_iter().flat_map(|row| row.spellings);
     let words = words.copied().chain([Verb::Private.name()]);
     words
         .chain(["between", "record", "report", "paperwork", "invoice"])
-        .chain([
-            "for us",
-            "eyes only",
-            "house only",
-            "quiet",
-            "tell",
-            "know",
-            "not for",
-        ])
+        .chain(["us", "eyes", "house", "quiet", "tell", "know"])
         .collect()
 });
 
@@ -104,9 +100,7 @@ fn has_word(lower: &str) -> bool {
 /// True when a phrase in a text says that its sentence is private.
 pub fn has_marker(text: &str) -> bool {
     let folded = format!(" {} ", fold(text));
-    MARKERS
-        .iter()
-        .any(|marker| folded.contains(&format!(" {marker} ")))
+    PHRASES.iter().any(|phrase| folded.contains(phrase))
 }
 
 /// A text without the clauses that only say that it is private, and without such words in the others.
@@ -124,8 +118,8 @@ fn is_bare(text: &str) -> bool {
         "the", "way", "um", "uh", "let", "lets", "should", "must", "to",
     ];
     let mut left = format!(" {} ", fold(text));
-    for marker in MARKERS {
-        left = left.replace(&format!(" {marker} "), " ");
+    for phrase in PHRASES.iter() {
+        left = left.replace(phrase, " ");
     }
     left.split(' ')
         .all(|word| word.is_empty() || IDLE.contains(&word))
@@ -280,8 +274,13 @@ mod tests {
             "Don't tell the customer, owner is rude",
             "owner is rude, that's just for us",
             "owner is rude, that stays private",
+            "owner is rude, just for  us",
+            "owner is rude, for-us only",
         ] {
             assert!(is_private(text), "{text}");
+        }
+        for marker in MARKERS {
+            assert!(is_private(marker), "{marker}");
         }
         for text in [
             "told the customer to keep the door shut",

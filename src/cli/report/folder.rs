@@ -3,7 +3,7 @@
 use super::Report;
 use crate::binder::{Order, Progress, bind};
 use crate::cli::folder::progress;
-use crate::cli::{Failure, NOTE_ERRORS, say};
+use crate::cli::{Failure, NOTE_ERRORS, aside};
 use crate::vocabulary::plural;
 use indicatif::ProgressDrawTarget;
 use std::io::IsTerminal;
@@ -39,14 +39,14 @@ impl Report {
             0 => String::new(),
             n => format!("; {} removed, whose notes are gone", plural(n, "report")),
         };
-        say!(
+        aside!(
             "{} of {} made, the others were up to date{removed}; see {}",
             plural(bound.made, "report"),
             bound.notes,
             out.join("index.html").display()
         );
         for sentence in &bound.failed {
-            say!("rimebook: {sentence}");
+            aside!("rimebook: {sentence}");
         }
         let is_clean = bound.failed.is_empty() && !bound.has_errors;
         Ok(if is_clean { 0 } else { NOTE_ERRORS })

@@ -5,7 +5,7 @@ use crate::address::way;
 use crate::binder::{Around, Kind, report};
 use crate::cli::folder as settings_of;
 use crate::cli::output::{print_bytes, read_note, write_file};
-use crate::cli::{COULD_NOT_RUN, Failure, NOTE_ERRORS, say};
+use crate::cli::{COULD_NOT_RUN, Failure, NOTE_ERRORS, aside};
 use crate::compile::{Compiled, compile};
 use crate::diagnostic::{Severity, short};
 use crate::records::{Purpose, Record};
@@ -41,7 +41,7 @@ impl Report {
                 Ok(source) => source,
                 // One note that cannot be read does not keep the others from their reports.
                 Err(Failure(sentence)) if self.notes.len() > 1 => {
-                    say!("rimebook: {sentence}");
+                    aside!("rimebook: {sentence}");
                     code = COULD_NOT_RUN;
                     continue;
                 }
@@ -79,7 +79,7 @@ impl Report {
                 None => print_bytes(&bytes)?,
                 Some(path) => {
                     write_file(&world, &path, &bytes, note)?;
-                    say!("wrote {}", path.display());
+                    aside!("wrote {}", path.display());
                 }
             }
             if compiled.has_errors() {
@@ -142,7 +142,7 @@ fn earlier(folder: &Path) -> Result<Vec<Record>, Failure> {
         match result {
             Ok(record) => records.push(record),
             // A note that cannot be read costs its own lines of the history.
-            Err(Failure(sentence)) => say!("rimebook: {sentence}"),
+            Err(Failure(sentence)) => aside!("rimebook: {sentence}"),
         }
     }
     Ok(records)
@@ -167,11 +167,11 @@ fn say_what_was_left_out(compiled: &Compiled) {
     for diagnostic in &compiled.diagnostics {
         match diagnostic.severity {
             Severity::Advice => advice += 1,
-            _ => say!("{}", short(&compiled.source, diagnostic)),
+            _ => aside!("{}", short(&compiled.source, diagnostic)),
         }
     }
     if advice > 0 {
-        say!(
+        aside!(
             "{}: {}; see `rimebook check`",
             compiled.source.name(),
             plural(advice, "piece") + " of advice"

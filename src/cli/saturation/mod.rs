@@ -10,7 +10,7 @@ mod scale;
 mod text;
 
 use super::output::print;
-use super::{Failure, NOTE_ERRORS, say};
+use super::{Failure, NOTE_ERRORS, aside};
 use answer::Answer;
 use clap::{Args, ValueEnum};
 use question::Question;
@@ -73,7 +73,7 @@ impl Saturation {
         let question = match question {
             Ok(question) => question,
             Err(sentence) => {
-                say!("rimebook: {sentence}");
+                aside!("rimebook: {sentence}");
                 return Ok(NOTE_ERRORS);
             }
         };
