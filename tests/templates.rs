@@ -218,6 +218,42 @@ fn a_template_cannot_run_on_or_reach_out() {
     }
 }
 
+#[test]
+fn a_template_nests_as_deep_as_it_is_long_and_no_program_ends() {
+    let many = |unit: &str| unit.repeat(99_000 / unit.len());
+    for template in [
+        format!("{{{{ {}1 }}}}", many("1+")),
+        format!("{{{{ {}1 }}}}", many("not ")),
+        format!("{{{{ {}1 }}}}", many("-")),
+        format!("{{{{ heading{} }}}}", many(".b")),
+        format!("{{{{ 1{} }}}}", many("|abs")),
+        format!("{{{{ heading{} }}}}", many("[0]")),
+        format!("{{% if 0 %}}{}{{% endif %}}", many("{% elif 0 %}")),
+        format!("{{{{ {}1{} }}}}", "(".repeat(40_000), ")".repeat(40_000)),
+        "{% set ns = namespace(a=[]) %}{% for i in range(50000) %}{% set ns.a = [ns.a] %}\
+         {% endfor %}{{ ns.a }}"
+            .to_owned(),
+        "{% set ns = namespace(a={}) %}{% for i in range(50000) %}{% set ns.a = {\"b\": ns.a} %}\
+         {% endfor %}{{ ns.a|tojson }}"
+            .to_owned(),
+    ] {
+        // A page or a sentence, as the template may mean something: the program goes on.
+        let start: String = template.chars().take(60).collect();
+        println!("{start}");
+        if let Err(said) = with(&template) {
+            assert!(
+                said.starts_with("template customer.html"),
+                "{start}: {said}"
+            );
+        }
+    }
+    let said = with(&"x".repeat(100_001)).expect_err("is too long");
+    assert_eq!(
+        said,
+        "template customer.html has 100001 bytes; 100000 are the most"
+    );
+}
+
 /// A template on the disk, by the program itself: every kind of template file is read.
 #[test]
 fn every_kind_of_template_in_a_folder_is_taken() {

@@ -1,8 +1,7 @@
 //! What a template can do: its syntax, escaping, filters and functions, and the files it may include.
 
-use super::{RenderError, prose};
+use super::{RenderError, bounds, prose};
 use crate::words::Words;
-use crate::world::World;
 use fluent_bundle::FluentValue;
 use minijinja::syntax::SyntaxConfig;
 use minijinja::value::{Kwargs, Rest};
@@ -39,19 +38,13 @@ pub static TEMPLATES: &[(&str, &str)] = &[
     ("office.md", include_str!("../../templates/office.md")),
 ];
 
-/// Steps a template may take; an endless loop in a replaced one ends here.
-const FUEL: u64 = 2_000_000;
-
-/// Calls within calls that a template may make: a block that includes itself ends here, not the program.
-const DEEPEST: usize = 60;
-
 /// The environment of a company's templates, over the embedded ones.
 ///
 /// # Errors
-/// When a template of the company's folder cannot be read.
+/// When the signs of its syntax do not go together.
 pub(super) fn environment(
     words: &Arc<Words>,
-    world: &dyn World,
+    own: BTreeMap<String, String>,
 ) -> Result<Environment<'static>, RenderError> {
     let syntax = SyntaxConfig::builder()
         .trim_blocks(true)
@@ -62,8 +55,7 @@ pub(super) fn environment(
     let mut environment = Environment::new();
     environment.set_syntax(syntax);
     environment.set_undefined_behavior(UndefinedBehavior::Strict);
-    environment.set_fuel(Some(FUEL));
-    environment.set_recursion_limit(DEEPEST);
+    environment.set_recursion_limit(bounds::CALLS);
     environment.set_auto_escape_callback(|name| {
         if name.ends_with(".html") {
             AutoEscape::Html
@@ -120,9 +112,6 @@ pub(super) fn environment(
     });
     let language = words.language().to_owned();
     environment.add_function("language", move || language.clone());
-    let own = world
-        .templates()
-        .map_err(|e| RenderError(format!("templates: {e}")))?;
     environment.set_loader(move |name| Ok(source(&own, name)));
     Ok(environment)
 }

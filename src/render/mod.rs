@@ -3,6 +3,7 @@
 //! Templates are embedded and can be replaced one by one from a folder. Everything is escaped; free
 //! text is Markdown in which raw HTML is only text.
 
+mod bounds;
 mod environment;
 mod failure;
 mod guide;
@@ -105,6 +106,8 @@ pub fn exported() -> Vec<(String, String)> {
 pub struct Renderer {
     words: Arc<Words>,
     environment: Environment<'static>,
+    /// Whether any template is the company's own.
+    is_own: bool,
     settings: Settings,
     issuer: Issuer,
 }
@@ -129,9 +132,14 @@ impl Renderer {
                 )));
             }
         }
+        let own = world
+            .templates()
+            .map_err(|e| RenderError(format!("templates: {e}")))?;
+        bounds::check(&own)?;
         let words = Arc::new(words);
         Ok(Self {
-            environment: environment(&words, world)?,
+            is_own: !own.is_empty(),
+            environment: environment(&words, own)?,
             issuer: issuer(world, settings)?,
             words,
             settings: settings.clone(),
@@ -289,6 +297,12 @@ impl Renderer {
             files => files,
             ..Value::from(Serde(view))
         };
+        if self.is_own {
+            let view = serde_json::to_value(view).map_err(|e| RenderError(e.to_string()))?;
+            let bytes = view.to_string().len();
+            let failed = |error| failure::failed(&error, Some(&view));
+            return bounds::render(&self.environment, name, values, bytes, failed);
+        }
         let failed = |error: minijinja::Error| {
             let view = serde_json::to_value(view).ok();
             failure::failed(&error, view.as_ref())
