@@ -123,14 +123,26 @@ impl Source {
     /// Longest line parsed. Longer ones are kept and reported, not read.
     pub const MAX_LINE_BYTES: usize = 4096;
 
-    /// Wraps text that is already known to be UTF-8 and within [`Self::MAX_BYTES`].
+    /// Wraps text that is already known to be UTF-8 and within [`Self::MAX_BYTES`]. A tab is understood
+    /// as a blank: no statement means another thing for it.
     pub fn new(name: impl Into<String>, text: impl Into<String>) -> Self {
         let text = text.into();
+        let line_starts = line_starts(&text);
+        let (text, written) = if text.contains('\t') {
+            let written = Written {
+                line_starts: line_starts.clone(),
+                stretches: Vec::new(),
+                text,
+            };
+            (written.text.replace('\t', " "), Some(Box::new(written)))
+        } else {
+            (text, None)
+        };
         Self {
             name: name.into(),
-            line_starts: line_starts(&text),
+            line_starts,
             text,
-            written: None,
+            written,
         }
     }
 
@@ -161,7 +173,7 @@ impl Source {
             line_starts: line_starts(&text),
             text,
             written: Some(Box::new(Written {
-                text: self.text.clone(),
+                text: self.written().to_owned(),
                 line_starts: self.line_starts.clone(),
                 stretches,
             })),

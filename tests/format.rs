@@ -386,3 +386,27 @@ fn the_style_is_the_folders() {
     let run = run.args(["fmt", "--stdout", "a.job"]).go();
     run.exits(0).says("0912 box 17 °F");
 }
+
+/// A tab is a blank: a note with tabs for blanks comes to the same before `fmt` and after it.
+#[test]
+fn tabs_mean_what_blanks_mean() {
+    for name in [
+        "cooler-food-plan",
+        "freezer-two-visits",
+        "rooftop-contactor",
+    ] {
+        let path = format!("{}/examples/{name}.job", env!("CARGO_MANIFEST_DIR"));
+        let text = std::fs::read_to_string(path).expect("an example");
+        let tabs = text.replace(' ', "\t");
+        let findings = |text: &str| {
+            let compiled = rimebook::compile::compile(rimebook::source::Source::new("a.job", text));
+            let found = compiled.findings().found.iter();
+            let found: Vec<String> = found
+                .map(|f| format!("{} {}", f.rule.code.id, f.text))
+                .collect();
+            found
+        };
+        assert!(!findings(&text).is_empty());
+        assert_eq!(findings(&tabs), findings(&text), "{name}");
+    }
+}

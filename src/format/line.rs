@@ -36,7 +36,7 @@ pub(super) fn write(
             line.span.start as usize + body.len(),
             line.span.end as usize,
         );
-        out.push_str(note.source.slice(after));
+        out.push_str(note.written(after));
     }
     Some(())
 }

@@ -65,7 +65,7 @@ fn of_parse<'s>(source: &'s Source, parse: &Parse<'_>, style: Style) -> Cow<'s, 
     let note = Note::of(source, parse, style);
     let edits = note.edits();
     if edits.is_empty() {
-        return Cow::Borrowed(source.text());
+        return Cow::Borrowed(source.written());
     }
     let all: Vec<&Edit> = edits.iter().collect();
     let text = note.with(&all);
@@ -74,7 +74,7 @@ fn of_parse<'s>(source: &'s Source, parse: &Parse<'_>, style: Style) -> Cow<'s, 
     }
     match Settling::new(&note).settle(&all) {
         Some(kept) if !kept.is_empty() => Cow::Owned(note.with(&kept)),
-        _ => Cow::Borrowed(source.text()),
+        _ => Cow::Borrowed(source.written()),
     }
 }
 
@@ -176,7 +176,7 @@ impl<'a> Note<'a> {
             }
             written.clear();
             if line::write(self, line, entry, &mut written).is_some()
-                && written != self.source.slice(line.span)
+                && written != self.written(line.span)
             {
                 edits.push(Edit {
                     span: line.span,
@@ -204,15 +204,21 @@ impl<'a> Note<'a> {
         self.habits.get_or_init(|| UnitHabits::of(self.parse))
     }
 
-    /// The text with some of its lines written anew; edits are in order of place.
+    /// What stands in the file at a place of the text: a tab is understood as a blank.
+    fn written(&self, span: Span) -> &str {
+        self.source.slice_written(self.source.written_span(span))
+    }
+
+    /// What stands in the file with some of its lines written anew; edits are in order of place.
     fn with(&self, edits: &[&Edit]) -> String {
-        let text = self.source.text();
+        let text = self.source.written();
         let mut out = String::with_capacity(text.len() + 8 * edits.len());
         let mut at = 0;
         for edit in edits {
-            out.push_str(&text[at..edit.span.start as usize]);
+            let span = self.source.written_span(edit.span);
+            out.push_str(&text[at..span.start as usize]);
             out.push_str(&edit.text);
-            at = edit.span.end as usize;
+            at = span.end as usize;
         }
         out.push_str(&text[at..]);
         out

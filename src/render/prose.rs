@@ -1,5 +1,6 @@
 //! Free text of a note in a report: Markdown, made inert.
 
+use crate::source::visible;
 use std::borrow::Cow;
 
 use pulldown_cmark::{Event, Options, Parser, Tag, TagEnd, html};
@@ -16,7 +17,7 @@ pub fn html(text: &str) -> String {
 /// strokes: addresses and dates are full of them.
 pub fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
-    for c in text.chars() {
+    for c in visible(text).chars() {
         match c {
             '&' => out.push_str("&amp;"),
             '<' => out.push_str("&lt;"),
@@ -109,8 +110,8 @@ pub fn quoted(text: &str) -> String {
 /// A line that begins with a sign of Markdown's begins with that sign: `> 41 F` is no quotation. Lists are
 /// read where they follow on lines of their own.
 fn events(text: &str) -> Vec<Event<'static>> {
-    let text = literal_start(text);
-    owned_events(&text)
+    let text = visible(text);
+    owned_events(&literal_start(&text))
 }
 
 /// The text with a backslash before what would make its first line a block of another kind.
@@ -235,7 +236,17 @@ pub fn markdown_item(text: &str) -> String {
 
 /// Free text in a Markdown table cell: one line, no cell divider.
 pub fn markdown_cell(text: &str) -> String {
-    inert(text).replace('|', "\\|").replace('\n', " ")
+    let mut out = String::with_capacity(text.len());
+    for c in inert(text).chars() {
+        match c {
+            // Readers of tables do not agree on a divider after more than one backslash.
+            '|' if out.ends_with('\\') => out.push_str("&#124;"),
+            '|' => out.push_str("\\|"),
+            '\n' => out.push(' '),
+            c => out.push(c),
+        }
+    }
+    out
 }
 
 /// Text in which no `&…;` is read as a letter; an `&` that begins none stays, so that an e-mail reads well.
@@ -257,23 +268,26 @@ fn without_entities(text: &str) -> String {
 /// Text in which neither raw HTML nor a picture can be read as such, nor a link with a scheme that a reader
 /// does not expect, nor a definition of one.
 pub fn inert(text: &str) -> String {
-    let text = without_entities(text)
-        .replace('<', "&lt;")
-        .replace("![", "\\![")
-        .replace("]:", "]\\:");
-    let mut out = String::with_capacity(text.len());
-    let mut rest = text.as_str();
-    while let Some(at) = rest.find("](") {
-        let after = &rest[at + 2..];
-        out.push_str(&rest[..at]);
-        out.push_str(if is_expected(after.trim_start()) {
-            "]("
-        } else {
-            "]\\("
-        });
-        rest = after;
+    let text = visible(text);
+    let text = without_entities(&text);
+    let mut out = String::with_capacity(text.len() + 16);
+    let mut backslashes = 0usize;
+    for (at, c) in text.char_indices() {
+        let rest = &text[at + c.len_utf8()..];
+        // After an odd number of backslashes the sign is a letter already, and one more would free it.
+        let is_letter = backslashes % 2 == 1;
+        match c {
+            '<' if is_letter => out.push('<'),
+            '<' => out.push_str("&lt;"),
+            '!' if rest.starts_with('[') && !is_letter => out.push_str("\\!"),
+            ']' if rest.starts_with(':') => out.push_str("]\\"),
+            ']' if rest.starts_with('(') && !is_expected(rest[1..].trim_start()) => {
+                out.push_str("]\\");
+            }
+            c => out.push(c),
+        }
+        backslashes = if c == '\\' { backslashes + 1 } else { 0 };
     }
-    out.push_str(rest);
     out
 }
 
@@ -320,5 +334,59 @@ mod tests {
             "#\"a \";#emph[#\"b\";];#\" #let x = 1 \\\"q\\\" \";#link(\"https://example.org\")[#\"l\";];"
         );
         assert_eq!(markdown_cell("a | <i>\nb"), "a \\| &lt;i> b");
+        assert_eq!(
+            inert(r"dirt \![p](https://e.example/p)"),
+            r"dirt \![p](https://e.example/p)"
+        );
+        assert_eq!(html("a\0b\u{1b}[2J"), "a␀b␛[2J");
+        assert_eq!(inert("a\0b"), "a␀b");
+    }
+
+    /// What a reader of Markdown makes of a text: pictures, raw HTML, links to where none expects one,
+    /// and cells beside the one that it stands in.
+    fn live(text: &str) -> Vec<String> {
+        let events = Parser::new_ext(text, Options::ENABLE_TABLES);
+        let mut cells = 0;
+        let mut live: Vec<String> = events
+            .filter(|event| {
+                cells += usize::from(matches!(event, Event::Start(Tag::TableCell)));
+                match event {
+                    Event::Start(Tag::Image { .. }) | Event::Html(_) | Event::InlineHtml(_) => true,
+                    Event::Start(Tag::Link { dest_url, .. }) => !is_expected(dest_url),
+                    _ => false,
+                }
+            })
+            .map(|event| format!("{event:?}"))
+            .collect();
+        if cells > 2 {
+            live.push(format!("{cells} cells"));
+        }
+        live
+    }
+
+    proptest::proptest! {
+        #![proptest_config(proptest::prelude::ProptestConfig::with_cases(4_000))]
+
+        /// Pictures, tags and dividers in a note are text in Markdown, whatever stands before them.
+        #[test]
+        fn nothing_in_markdown_is_live(
+            parts in proptest::collection::vec(
+                proptest::sample::select(vec![
+                    "\\", "!", "[", "]", "(", ")", "<", ">", "|", ":", "`", "&", "&#33;", ";", " ", "\n",
+                    "p", "![p](https://e.example/p.png)", "[1]: javascript:x", "[p](javascript:x)",
+                    "<img src=x>", "<https://e.example>", "*", "_", "\"", "'", "/", "[1]", "#",
+                ]),
+                0..14,
+            )
+        ) {
+            let text = parts.concat();
+            for written in [
+                inert(&text),
+                format!("- {}", markdown_item(&text)),
+                format!("| a |\n|---|\n| {} |", markdown_cell(&text)),
+            ] {
+                proptest::prop_assert!(live(&written).is_empty(), "{text:?}\n{written}\n{:?}", live(&written));
+            }
+        }
     }
 }
